@@ -1,0 +1,48 @@
+#pragma once
+
+#include <atomic>
+#include <chrono>
+#include <cstdint>
+#include <optional>
+
+namespace gp {
+
+/// When to stop: a deadline, a request from outside (Ctrl-C, a page), or an amount of work. Asked
+/// in every loop that can grow. Threads: `request()` may be called from any thread and from a
+/// signal handler; each searching thread counts its work on its own copy made by `share()`.
+class Stop {
+ public:
+  using Clock = std::chrono::steady_clock;
+
+  /// Never, unless requested.
+  Stop() = default;
+  explicit Stop(std::optional<Clock::time_point> deadline, const std::atomic<bool>* requested)
+      : deadline_(deadline), requested_(requested) {}
+
+  static Stop after(Clock::duration length, const std::atomic<bool>* requested = nullptr) {
+    return Stop(Clock::now() + length, requested);
+  }
+
+  /// Cheap: reads the clock at most once in `kStride` calls.
+  bool now() {
+    if (stopped_) return true;
+    if (requested_ != nullptr && requested_->load(std::memory_order_relaxed)) stopped_ = true;
+    if (deadline_ && ++calls_ % kStride == 0 && Clock::now() >= *deadline_) stopped_ = true;
+    return stopped_;
+  }
+  /// Reads the clock at once.
+  bool now_exactly() {
+    calls_ = kStride - 1;
+    return now();
+  }
+  [[nodiscard]] bool has_deadline() const { return deadline_.has_value(); }
+
+ private:
+  static constexpr std::uint32_t kStride = 16;
+  std::optional<Clock::time_point> deadline_;
+  const std::atomic<bool>* requested_ = nullptr;
+  std::uint32_t calls_ = 0;
+  bool stopped_ = false;
+};
+
+}  // namespace gp

@@ -1,0 +1,29 @@
+#include "model/production.h"
+
+namespace gp {
+
+Minutes Production::way(PlaceId a, PlaceId b) const {
+  if (!a.valid() || !b.valid() || a == b) return Minutes{0};
+  const auto& there = places[a].minutes_to;
+  if (auto found = there.find(b.index()); found != there.end()) return found->second;
+  const auto& back = places[b].minutes_to;
+  if (auto found = back.find(a.index()); found != back.end()) return found->second;
+  return Minutes{0};
+}
+
+std::vector<CrewCall> Production::crew_of(SceneId scene) const {
+  std::vector<CrewCall> calls = scenes[scene].crew;
+  const auto& units_own = units[scenes[scene].unit].crew;
+  calls.insert(calls.end(), units_own.begin(), units_own.end());
+  return calls;
+}
+
+PlaceId Production::place_of(SceneId scene, DayId day) const {
+  return scenes[scene].place.valid() ? scenes[scene].place : days[day].base;
+}
+
+PlaceId Production::place_of(StationId station, DayId day) const {
+  return stations[station].place.valid() ? stations[station].place : days[day].base;
+}
+
+}  // namespace gp

@@ -1,0 +1,45 @@
+#pragma once
+
+#include "base/stop.h"
+#include "model/check.h"
+#include "model/plan.h"
+#include "model/price.h"
+#include "model/production.h"
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+
+namespace gp {
+
+/// What the caller asks of the planner.
+struct Wishes {
+  Answers answers;                ///< who counts as coming
+  std::optional<DayId> only_day;  ///< plan this day alone; scenes that do not fit on it are lost
+  std::uint64_t seed = 1;
+  int threads = 1;  ///< 1 .. 64; part of the answer: other threads, perhaps another plan
+  /// Search this long [s]. None: a fixed amount of work, so that the same input, seed and threads
+  /// give the same plan on every machine.
+  std::optional<double> seconds;
+};
+
+/// Told now and then while the search goes on.
+struct Progress {
+  Price best;
+  double share = 0;    ///< of the work or the time used, 0 .. 1
+  double seconds = 0;  ///< since the start
+};
+using ProgressSink = std::function<void(const Progress&)>;
+
+/// The best right plan found. Always right (check() finds nothing): what cannot be done stands in
+/// `not_filmed` and `unfilled` with its reason. Never throws for what people wrote.
+/// \param stop      asked in every loop; when it says so, the best plan so far is given
+/// \param progress  called from the calling thread, at most some twenty times a second; may be
+/// empty Cost: see docs/benchmarks.md. Threads: starts `wishes.threads` of its own, joined before
+/// return.
+Plan make_plan(const Production& production,
+               const Wishes& wishes,
+               Stop& stop,
+               const ProgressSink& progress = {});
+
+}  // namespace gp

@@ -1,0 +1,58 @@
+#pragma once
+
+#include "base/minutes.h"
+#include "base/spans.h"
+
+#include <chrono>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace gp {
+
+/// Whether the zone database knows the zone ("Europe/Dublin").
+bool is_zone(const std::string& zone);
+/// Every zone name the database has, for the nearest-name hint.
+std::vector<std::string> zone_names();
+/// Whether the date exists in the zone (Pacific/Apia had no 2011-12-30).
+bool date_exists(Date date, const std::string& zone);
+
+/// One shooting day: elapsed minutes since its local midnight against the clock on the wall.
+/// A wall time that comes twice means the first; one that is skipped is read with the offset before
+/// the gap (RFC 5545 section 3.3.5). Days without a change cost two additions.
+class CalendarDay {
+ public:
+  /// \throws InternalError  the zone or the date does not exist (the reader let it through)
+  CalendarDay(Date date, const std::string& zone);
+
+  [[nodiscard]] Date date() const { return date_; }
+  [[nodiscard]] Minute elapsed(WallTime wall) const;
+  [[nodiscard]] Span elapsed(WallSpan wall) const {
+    return {elapsed(wall.from), elapsed(wall.until)};
+  }
+  /// The reading that `elapsed` turns back into this moment; none where there is none: in the
+  /// second pass of an hour that comes twice. No plan begins or ends anything there.
+  [[nodiscard]] std::optional<WallTime> wall(Minute moment) const;
+  /// What the clock shows, for people; in the second pass of a doubled hour the same as in the
+  /// first.
+  [[nodiscard]] WallTime shown(Minute moment) const;
+  /// The moments that have no reading of their own (see wall()); empty on nearly every day.
+  [[nodiscard]] const std::vector<Span>& unnameable() const { return unnameable_; }
+  /// Minutes from this day's midnight to a moment, with fractions.
+  [[nodiscard]] double minutes_at(std::chrono::sys_time<std::chrono::milliseconds> moment) const;
+  [[nodiscard]] std::chrono::sys_seconds utc(Minute moment) const {
+    return midnight_ + moment.time_since_epoch();
+  }
+
+ private:
+  struct Change {  ///< from this wall reading on, elapsed = wall + shift
+    WallTime from;
+    Minutes shift;
+  };
+  Date date_;
+  std::chrono::sys_seconds midnight_;
+  std::vector<Change> changes_;  ///< in order; the first from far before midnight
+  std::vector<Span> unnameable_;
+};
+
+}  // namespace gp
