@@ -10,16 +10,25 @@
 
 namespace gp {
 
-/// Whether the zone database knows the zone ("Europe/Dublin").
+// Zones are those of the system's zone database (Debian's tzdata), read once, when first asked for;
+// any thread may be the first. Every function here that reads it throws WorldError where it cannot
+// be read. The database lists changes of offset to the end of 2037; later years keep the offset
+// they have then (the library underneath does not read the rule that goes on).
+
+/// Whether the zone database knows the zone ("Europe/Dublin"); names are case-sensitive.
 bool is_zone(const std::string& zone);
-/// Every zone name the database has, for the nearest-name hint.
+/// Every zone name the database has, in order of its bytes, for the nearest-name hint.
 std::vector<std::string> zone_names();
 /// Whether the date exists in the zone (Pacific/Apia had no 2011-12-30).
+/// \throws InternalError  there is no such zone (ask is_zone() first)
 bool date_exists(Date date, const std::string& zone);
 
 /// One shooting day: elapsed minutes since its local midnight against the clock on the wall.
 /// A wall time that comes twice means the first; one that is skipped is read with the offset before
-/// the gap (RFC 5545 section 3.3.5). Days without a change cost two additions.
+/// the gap (RFC 5545 section 3.3.5). So do the clock and its inverse on the days after it, to
+/// 99:59. Offsets with seconds (before 1972) are rounded to whole minutes of difference.
+/// Cost: making one some microseconds, once the zone was read; elapsed() and wall() two additions
+/// on days without a change. Threads: const from then on.
 class CalendarDay {
  public:
   /// \throws InternalError  the zone or the date does not exist (the reader let it through)
@@ -36,7 +45,8 @@ class CalendarDay {
   /// What the clock shows, for people; in the second pass of a doubled hour the same as in the
   /// first.
   [[nodiscard]] WallTime shown(Minute moment) const;
-  /// The moments that have no reading of their own (see wall()); empty on nearly every day.
+  /// The moments that have no reading of their own (see wall()), in order; empty on nearly every
+  /// day. A clock set back up to four nights later counts too: plans may run past midnight.
   [[nodiscard]] const std::vector<Span>& unnameable() const { return unnameable_; }
   /// Minutes from this day's midnight to a moment, with fractions.
   [[nodiscard]] double minutes_at(std::chrono::sys_time<std::chrono::milliseconds> moment) const;
@@ -45,13 +55,16 @@ class CalendarDay {
   }
 
  private:
-  struct Change {  ///< from this wall reading on, elapsed = wall + shift
+  /// The clocks change: up to this reading (and moment) the shift before it holds, then this one;
+  /// elapsed = wall + shift. Before the first the shift is 0.
+  struct Change {
     WallTime from;
+    Minute at;
     Minutes shift;
   };
   Date date_;
   std::chrono::sys_seconds midnight_;
-  std::vector<Change> changes_;  ///< in order; the first from far before midnight
+  std::vector<Change> changes_;  ///< in order; empty on nearly every day
   std::vector<Span> unnameable_;
 };
 

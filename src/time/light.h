@@ -7,17 +7,18 @@
 
 namespace gp {
 
-/// What the sun does on one solar day at one place; moments with fractions of a minute, elapsed
-/// since the shooting day's midnight.
 enum class LightKind { day, golden, dusk, dark };
 
 /// The spans, in order and merged, in which a kind of light holds at a place, from the evening
 /// before the day to the morning two days after it: to the whole minute inside the true span, so
 /// that nothing planned in them is a second too early or too late. `day`: sunrise to sunset.
-/// `golden`: within the hour after sunrise or the hour before sunset. `dusk`: sunset to the end of
-/// civil twilight. `dark`: after that, or before civil dawn. \param lat degrees north, -90 .. 90
-/// \param lon degrees east, -180 .. 180 Source: NOAA Solar Calculation Details (after Meeus), see
-/// time/sun.h.
+/// `golden`: within the hour after sunrise or the hour before sunset; there is no standard for it,
+/// the hour is the plan format's own. `dusk`: sunset to the end of civil twilight. `dark`: after
+/// that, or before civil dawn. Where the sun does not set there is day without golden or dusk;
+/// where it does not rise there may still be dusk (from noon on, to the end of twilight).
+/// \param lat  degrees north, -90 .. 90
+/// \param lon  degrees east, -180 .. 180
+/// Cost: sixteen times sun_event(). Threads: pure. Source: see time/sun.h.
 std::vector<Span> light_spans(LightKind kind, const CalendarDay& day, double lat, double lon);
 
 }  // namespace gp
