@@ -29,8 +29,10 @@ struct Answers {
 
 /// Every rule that the plan breaks, in order of rule; empty: the plan is right. Written from the
 /// text of the rules alone, sharing no code with any planner.
-/// Days of the production that the plan does not list are as if nothing were filmed on them.
-/// Cost: O(n log n) in the plan's entries. Threads: pure.
+/// A moment that no clock on the wall shows (the second pass of an hour that comes twice) is told
+/// under the rule of what begins or ends there. An id that the production does not have is told,
+/// and then nothing else. Days of the production that the plan does not list are as if nothing were
+/// filmed on them. Cost: O(n log n) in the plan's entries. Threads: pure.
 std::vector<Broken> check(const Production& production, const Plan& plan, Answers answers = {});
 
 }  // namespace gp
