@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <string>
+#include <string_view>
 
 namespace gp {
 
@@ -17,5 +18,20 @@ struct Fault {
 
   bool operator==(const Fault&) const = default;
 };
+
+/// A fault as people read it, ending in a newline:
+///
+///     march.json:12:17: scenes[3].cast[0].role: found "quen", expected the id of a role in
+///     "roles"; nearest: "queen"
+///       {"id": "march", "cast": [{"role": "quen"}]}
+///                                         ^
+///
+/// A long line is shown around the column. Characters that draw nothing or would steer the terminal
+/// are made visible. The caret counts wide and combining characters; in a line that runs from right
+/// to left the column is right and the caret may not be.
+/// \param file_name    as the reader of the message knows it
+/// \param source_text  the file; what is not UTF-8 is shown as U+FFFD
+/// Cost: O(n) in the file's bytes up to the line.
+std::string render(const Fault& fault, std::string_view file_name, std::string_view source_text);
 
 }  // namespace gp

@@ -67,13 +67,14 @@ std::string found_as(const Json& value) {
 }
 
 std::string path_to_key(const std::string& path, std::string_view key) {
-  bool plain = !key.empty() && key.size() <= 64;
+  const std::string in_quotes = quoted(key);
+  bool plain = !key.empty() && in_quotes.size() == key.size() + 2;  // nothing escaped or cut
   for (const char c : key) {
     const bool fits = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
                       c == '_' || c == '-' || static_cast<unsigned char>(c) >= 0x80;
     plain = plain && fits;
   }
-  if (!plain) return path + "[" + quoted(key) + "]";
+  if (!plain) return path + "[" + in_quotes + "]";
   return path.empty() ? std::string(key) : path + "." + std::string(key);
 }
 

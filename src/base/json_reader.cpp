@@ -244,28 +244,22 @@ class Reader {
     for (const char c : word) {
       small += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     }
-    std::string nearest;
-    if (small == "true" || small == "yes" || small == "on") nearest = "true";
-    if (small == "false" || small == "no" || small == "off") nearest = "false";
-    if (small == "null" || small == "none" || small == "nil" || small == "undefined") {
-      nearest = "null";
+    std::string meant;
+    if (small == "true" || small == "yes" || small == "on") meant = "true";
+    if (small == "false" || small == "no" || small == "off") meant = "false";
+    if (small == "null" || small == "none" || small == "nil") meant = "null";
+    if (meant.empty() && word[0] == '0') {
+      const std::size_t zeros = std::min(word.find_first_not_of('0'), word.size() - 1);
+      if (is_number(word.substr(zeros))) meant = word.substr(zeros);
     }
-    if (nearest.empty() && is_digit(word[0]) && word[0] == '0' && word.size() > 1) {
-      const std::string_view without =
-          word.substr(std::min(word.find_first_not_of('0'), word.size() - 1));
-      if (is_number(without)) nearest = without;
+    if (meant.empty() && word[0] == '+' && is_number(word.substr(1))) meant = word.substr(1);
+    if (meant.empty() && word[0] == '.' && is_number("0" + std::string(word))) {
+      meant = "0" + std::string(word);
     }
-    if (nearest.empty() && word[0] == '+' && is_number(word.substr(1))) nearest = word.substr(1);
-    if (nearest.empty() && word[0] == '.' && is_number("0" + std::string(word))) {
-      nearest = "0" + std::string(word);
-    }
-    if (nearest.empty() && decode_utf8(word, word.size() - 1).bytes != 0) {
-      nearest = quoted(word);
-    }
+    if (meant.empty()) meant = quoted(word);
     fault(from,
           shortened(word, 48),
-          "a text in \"quotation marks\", a number, true or false",
-          nearest);
+          "a text in quotation marks, a number, true or false (perhaps " + meant + ")");
   }
 
   static bool near_zero(std::string_view number) {
@@ -341,15 +335,15 @@ class Reader {
       at_ = until;
       fault(from,
             "the key " + shortened(out, 48) + " without quotation marks",
-            "every key in \"quotation marks\"",
-            quoted(out));
+            "every key in quotation marks",
+            out);
     } else if (here_is(',')) {
-      fault(from, "a comma too many", "a key in \"quotation marks\"");
+      fault(from, "a comma too many", "a key in quotation marks");
       return false;
     } else {
       fault(from,
             here_as_words(),
-            "a key in \"quotation marks\", or \"}\" to end the object that begins " +
+            "a key in quotation marks, or \"}\" to end the object that begins " +
                 line_words(object_from));
       return false;
     }
@@ -423,7 +417,7 @@ class Reader {
     const JsonPosition from = position();
     const char quote = here();
     if (quote == '\'') {
-      fault(from, "a text in single quotation marks", "double quotation marks (\")");
+      fault(from, "a text in single quotation marks", "double quotation marks, \"");
     }
     ++at_;
     bool bytes_told = false;
