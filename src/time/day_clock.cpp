@@ -17,18 +17,19 @@ using std::chrono::hours;
 using std::chrono::seconds;
 using std::chrono::sys_seconds;
 
-[[noreturn]] void database_unreadable(const std::exception& cause) {
-  throw WorldError(std::string("reading the zone database of this computer failed; install the "
-                               "package tzdata: ") +
-                   cause.what());
+[[noreturn]] void database_unreadable(const std::string& cause) {
+  throw WorldError(
+      "reading the zone database of this computer failed; install the package tzdata: " + cause);
 }
 
 const date::tzdb& database() {
   try {
-    return date::get_tzdb();
+    const date::tzdb& read = date::get_tzdb();
+    if (!read.zones.empty()) return read;
   } catch (const std::exception& cause) {
-    database_unreadable(cause);
+    database_unreadable(cause.what());
   }
+  database_unreadable("it has no zones");
 }
 
 /// Files beside the zones that hold a zone, but not under a name that means the same everywhere.
@@ -63,7 +64,7 @@ date::local_info info_of(const date::time_zone& zone, date::local_seconds local)
   try {
     return zone.get_info(local);
   } catch (const std::exception& cause) {
-    database_unreadable(cause);
+    database_unreadable(cause.what());
   }
 }
 
@@ -71,7 +72,7 @@ date::sys_info info_of(const date::time_zone& zone, sys_seconds moment) {
   try {
     return zone.get_info(moment);
   } catch (const std::exception& cause) {
-    database_unreadable(cause);
+    database_unreadable(cause.what());
   }
 }
 
