@@ -1,0 +1,42 @@
+#pragma once
+
+#include "base/fault.h"
+#include "cli/arguments.h"
+#include "cli/exit_code.h"
+#include "cli/shell.h"
+#include "model/check.h"
+#include "model/production.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace gp {
+
+/// \throws WorldError, UsageError, InternalError  see run()
+ExitCode check_file(const Arguments& arguments, Shell& shell);
+ExitCode plan_days(const Arguments& arguments, Shell& shell);
+ExitCode judge_plan(const Arguments& arguments, Shell& shell);
+
+/// A production with the file it came from.
+struct ReadProduction {
+  Production production;
+  std::string bytes;
+};
+/// Reads a production; none: it has faults, and they were told on standard error.
+/// \throws WorldError  it could not be read
+std::optional<ReadProduction> read_production_file(const std::string& path, Shell& shell);
+
+/// Every fault as people read it, and how many there are, on standard error.
+void tell_faults(const std::vector<Fault>& faults,
+                 const std::string& path,
+                 const std::string& bytes,
+                 Shell& shell);
+
+/// Who counts as coming, from `--with`.
+Answers answers_of(const Arguments& arguments);
+
+/// "1 scene", "2 scenes".
+std::string counted(std::size_t number, const std::string& one, const std::string& many);
+
+}  // namespace gp

@@ -1,0 +1,172 @@
+#include "base/errors.h"
+#include "base/sha256.h"
+#include "cli/commands/commands.h"
+#include "cli/interrupt.h"
+#include "cli/show_plan.h"
+#include "model/plan_json.h"
+#include "model/price.h"
+#include "search/planner.h"
+#include "sheets/sheets.h"
+#include "text/width.h"
+#include "time/clock.h"
+
+#include <chrono>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace gp {
+namespace {
+
+/// \throws UsageError  the production has no such day
+std::optional<DayId> chosen_day(const Arguments& arguments, const Production& production) {
+  if (!arguments.has("day")) return std::nullopt;
+  const std::string wanted = arguments.text("day");
+  std::string all;
+  for (const DayId day : production.days.ids()) {
+    const std::string date = format(production.days[day].date);
+    if (date == wanted) return day;
+    all += (all.empty() ? "" : ", ") + date;
+  }
+  throw UsageError("--day takes a day of the production, not \"" + wanted + "\"; it has " + all);
+}
+
+Wishes wishes_of(const Arguments& arguments, const Production& production) {
+  Wishes wishes;
+  wishes.answers = answers_of(arguments);
+  wishes.only_day = chosen_day(arguments, production);
+  wishes.seed = arguments.whole("seed");
+  wishes.threads = static_cast<int>(arguments.whole("threads"));
+  if (const double seconds = arguments.decimal("seconds"); seconds > 0) wishes.seconds = seconds;
+  return wishes;
+}
+
+/// One line on a terminal that says how far the search is, gone when it ends.
+class ProgressLine {
+ public:
+  ProgressLine(Shell& shell, bool wanted) : shell_(shell), wanted_(wanted) {}
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+  ~ProgressLine() {
+    if (shown_)
+      shell_.err << "\r\x1b[K" << std::flush;  // erase to the end of the line (ECMA-48 EL)
+  }
+  [[nodiscard]] ProgressSink sink() {
+    if (!wanted_) return {};
+    return [this](const Progress& progress) {
+      shown_ = true;
+      const int share = static_cast<int>(progress.share * 100.0);
+      shell_.err << "\r\x1b[Kplanning: " << share << " %, " << length_text(progress.best.on_site)
+                 << " on site" << std::flush;
+    };
+  }
+
+ private:
+  Shell& shell_;
+  bool wanted_;
+  bool shown_ = false;
+};
+
+/// \throws InternalError  the plan breaks a rule or its totals are not its own: nobody may see it
+void must_be_right(const Production& production, const Plan& plan, Answers answers) {
+  const std::vector<Broken> broken = check(production, plan, answers);
+  if (!broken.empty()) {
+    throw InternalError("the plan made breaks rule " + std::to_string(broken.front().rule) + ": " +
+                        broken.front().where + ": " + broken.front().what + " (" +
+                        counted(broken.size(), "rule broken", "rules broken") +
+                        "; nothing was written)");
+  }
+  const Price recounted = price(production, plan);
+  if (recounted.on_site != plan.totals.on_site || recounted.waiting != plan.totals.waiting ||
+      recounted.weighted_on_site != plan.totals.weighted_on_site) {
+    throw InternalError("the plan's totals are not those of its people; nothing was written");
+  }
+}
+
+std::string in_folder(const std::string& folder, const std::string& name) {
+  return folder.ends_with('/') ? folder + name : folder + "/" + name;
+}
+
+std::vector<std::string> write_sheets(const Production& production,
+                                      const Plan& plan,
+                                      const Arguments& arguments,
+                                      Shell& shell) {
+  SheetWishes wishes;
+  wishes.templates_dir = shell.templates_dir;
+  if (arguments.has("paper")) {
+    wishes.paper = arguments.text("paper") == "Letter" ? Paper::letter : Paper::a4;
+  }
+  if (arguments.has("fonts")) wishes.font_dirs = {arguments.text("fonts")};
+  const Sheets sheets = make_sheets(production, plan, wishes);
+  std::vector<std::string> written;
+  for (const SheetFile& sheet : sheets.files) {
+    const std::string path = in_folder(arguments.text("out"), sheet.name);
+    shell.files.write(path, sheet.bytes);
+    written.push_back(path);
+  }
+  if (!arguments.has("quiet")) {
+    for (const std::string& warning : sheets.warnings) {
+      shell.err << "warning: " << harmless(warning) << '\n';
+    }
+  }
+  return written;
+}
+
+View view_of(const Arguments& arguments, const Shell& shell) {
+  const std::string colour = arguments.text("colour");
+  const bool colours =
+      colour == "always" || (colour == "auto" && shell.out_is_terminal && !shell.no_colour);
+  constexpr std::size_t kWidest = 120;  // longer lines are hard to read
+  return {std::min(shell.columns, kWidest), Paint(colours)};
+}
+
+}  // namespace
+
+ExitCode plan_days(const Arguments& arguments, Shell& shell) {
+  const std::string& path = arguments.positional[0];
+  const auto read = read_production_file(path, shell);
+  if (!read) return ExitCode::faults;
+  const Production& production = read->production;
+  const Wishes wishes = wishes_of(arguments, production);
+  // a folder that cannot be made is told before the search, not after it
+  if (arguments.has("out")) shell.files.make_folder(arguments.text("out"));
+
+  const Interrupt interrupt;
+  Plan plan;
+  {
+    ProgressLine line(shell, shell.err_is_terminal && !arguments.has("quiet"));
+    Stop stop = wishes.seconds ? Stop::after(std::chrono::duration_cast<Stop::Clock::duration>(
+                                                 std::chrono::duration<double>(*wishes.seconds)),
+                                             Interrupt::flag())
+                               : Stop(std::nullopt, Interrupt::flag());
+    plan = make_plan(production, wishes, stop, line.sink());
+  }
+  plan.made_from = "sha256:" + sha256(read->bytes);
+  must_be_right(production, plan, wishes.answers);
+
+  std::vector<std::string> written;
+  const bool json_alone = arguments.has("json") && arguments.text("json") == "-";
+  if (arguments.has("json")) {
+    shell.files.write(arguments.text("json"), write_plan(production, plan));
+    if (!json_alone) written.push_back(arguments.text("json"));
+  }
+  if (arguments.has("out")) {
+    for (std::string& sheet : write_sheets(production, plan, arguments, shell)) {
+      written.push_back(std::move(sheet));
+    }
+  }
+  const View view = view_of(arguments, shell);
+  const std::string show = json_alone ? "nothing" : arguments.text("show");
+  if (show == "days") shell.out << show_days(production, plan, view);
+  if (show == "short") shell.out << show_short(production, plan, written, view);
+
+  if (Interrupt::came()) {
+    if (!arguments.has("quiet")) {
+      shell.err << "interrupted: this is the best plan found until then\n";
+    }
+    return ExitCode::interrupted;
+  }
+  return plan.not_filmed.empty() && plan.unfilled.empty() ? ExitCode::right : ExitCode::not_all;
+}
+
+}  // namespace gp
