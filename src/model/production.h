@@ -28,6 +28,7 @@ using Tags = std::vector<std::string>;  ///< as written, in the file's order, no
 
 struct Contact {
   std::string name, phone;
+  bool operator==(const Contact&) const = default;
 };
 
 struct Meal {
@@ -36,6 +37,7 @@ struct Meal {
   WallSpan between;
   bool together = true;
   std::optional<int> seats;  ///< at once, >= 1; none: as many as there are
+  bool operator==(const Meal&) const = default;
 };
 
 struct Day {
@@ -46,11 +48,13 @@ struct Day {
   std::optional<WallTime> wrap_by;
   std::vector<Meal> meals;
   std::string first_aid, hospital, notes;
+  bool operator==(const Day&) const = default;
 };
 
 struct Geo {
   double lat = 0;  ///< degrees north, -90 .. 90
   double lon = 0;  ///< degrees east, -180 .. 180
+  bool operator==(const Geo&) const = default;
 };
 
 struct Place {
@@ -58,11 +62,13 @@ struct Place {
   std::optional<Geo> geo;
   bool outdoors = false;
   std::map<std::size_t, Minutes> minutes_to;  ///< as written; ask Production::way() instead
+  bool operator==(const Place&) const = default;
 };
 
 struct FreeTime {
   Date date;
   std::optional<WallSpan> hours;  ///< none: all day
+  bool operator==(const FreeTime&) const = default;
 };
 
 struct Person {
@@ -79,6 +85,7 @@ struct Person {
 
   /// `name`, or the id where there is none.
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Person&) const = default;
 };
 
 enum class LookKind { themselves, any, look };
@@ -93,6 +100,7 @@ struct Role {
   Tags needs, tags;
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Role&) const = default;
 };
 
 struct Step {
@@ -100,6 +108,7 @@ struct Step {
   Minutes minutes{};
   std::string by;       ///< the skill it needs; empty: the person manages alone
   Minutes then_wait{};  ///< before the next step or scene
+  bool operator==(const Step&) const = default;
 };
 
 struct Look {
@@ -112,6 +121,7 @@ struct Look {
   std::string wear, bring;
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Look&) const = default;
 };
 
 struct Station {
@@ -123,6 +133,7 @@ struct Station {
   Minutes set_minutes{};
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Station&) const = default;
 };
 
 struct Item {
@@ -132,6 +143,7 @@ struct Item {
   PersonId lent_by;
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Item&) const = default;
 };
 
 struct CrewCall {
@@ -139,6 +151,7 @@ struct CrewCall {
   int people = 1;
   Tags needs;
   std::vector<PersonId> from;  ///< empty: anybody
+  bool operator==(const CrewCall&) const = default;
 };
 
 struct Unit {
@@ -146,16 +159,19 @@ struct Unit {
   std::vector<CrewCall> crew;  ///< of each of its scenes
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Unit&) const = default;
 };
 
 struct CastCall {
   RoleId role;
   int people = 1;
+  bool operator==(const CastCall&) const = default;
 };
 
 struct Prop {
   ItemId item;
   int count = 1;
+  bool operator==(const Prop&) const = default;
 };
 
 struct Scene {
@@ -178,6 +194,7 @@ struct Scene {
   std::string notes;
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
+  bool operator==(const Scene&) const = default;
 };
 
 struct Production {
@@ -207,6 +224,7 @@ struct Production {
   /// Where a scene is filmed and a station stands on that day.
   [[nodiscard]] PlaceId place_of(SceneId scene, DayId day) const;
   [[nodiscard]] PlaceId place_of(StationId station, DayId day) const;
+  bool operator==(const Production&) const = default;
 };
 
 }  // namespace gp
