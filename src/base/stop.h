@@ -9,7 +9,7 @@ namespace gp {
 
 /// When to stop: a deadline, a request from outside (Ctrl-C, a page), or an amount of work. Asked
 /// in every loop that can grow. Threads: `request()` may be called from any thread and from a
-/// signal handler; each searching thread counts its work on its own copy made by `share()`.
+/// signal handler; each searching thread asks a copy of its own.
 class Stop {
  public:
   using Clock = std::chrono::steady_clock;
@@ -34,6 +34,10 @@ class Stop {
   bool now_exactly() {
     calls_ = kStride - 1;
     return now();
+  }
+  /// Stops at this moment too, where it comes before the deadline there is.
+  void limit(Clock::time_point deadline) {
+    if (!deadline_ || deadline < *deadline_) deadline_ = deadline;
   }
   [[nodiscard]] bool has_deadline() const { return deadline_.has_value(); }
 

@@ -1,0 +1,218 @@
+#include "prep/day_draft.h"
+
+#include <algorithm>
+#include <cassert>
+
+namespace gp {
+
+DayDraft::DayDraft(const Production& production, const DayFrame& frame, const StaffLists& staff)
+    : production_(production),
+      frame_(frame),
+      staff_(staff),
+      people_(production.people.size()),
+      units_(production.units.size()) {
+  ground_.production = &production;
+  ground_.frame = &frame;
+  ground_.together.resize(frame.meals.size());
+  for (const Station& station : production.stations) stations_.add(StationDay(station.places));
+  for (const Item& item : production.items) items_.add(CountedUse(item.count));
+  for (const MealFrame& meal : frame.meals) {
+    seats_.push_back(meal.together ? CountedUse() : CountedUse(meal.seats));
+  }
+}
+
+DayDraft::Mark DayDraft::mark() {
+  ++epoch_;
+  return journal_.size();
+}
+
+void DayDraft::rollback(Mark to) {
+  while (journal_.size() > to) {
+    const Change& change = journal_.back();
+    switch (change.kind) {
+      case Kind::person:
+        people_[PersonId(change.index)] = std::move(saved_people_.back());
+        saved_people_.pop_back();
+        break;
+      case Kind::station:
+        stations_[StationId(change.index)] = std::move(saved_stations_.back());
+        saved_stations_.pop_back();
+        break;
+      case Kind::unit:
+        units_[UnitId(change.index)] = saved_units_.back();
+        saved_units_.pop_back();
+        break;
+      case Kind::item:
+        items_[ItemId(change.index)].add(change.span, -change.amount);
+        break;
+      case Kind::seats:
+        seats_[change.index].add(change.span, -change.amount);
+        break;
+    }
+    journal_.pop_back();
+  }
+  ++epoch_;
+}
+
+void DayDraft::begin(const std::vector<std::optional<Minute>>& together,
+                     const Table<PersonId, int>* reluctance) {
+  rollback(0);
+  reluctance_ = reluctance;
+  for (std::size_t m = 0; m < frame_.meals.size(); ++m) {
+    ground_.together[m].reset();
+    if (frame_.meals[m].together && together[m]) {
+      ground_.together[m] = Span{*together[m], *together[m] + frame_.meals[m].minutes};
+    }
+  }
+}
+
+PersonDay& DayDraft::touch(PersonId who) {
+  PersonDay& day = people_[who];
+  if (day.saved_at != epoch_) {
+    journal_.push_back({Kind::person, who.index(), {}, 0});
+    saved_people_.push_back(day);
+    day.saved_at = epoch_;
+  }
+  return day;
+}
+
+StationDay& DayDraft::touch(StationId which) {
+  StationDay& day = stations_[which];
+  if (day.saved_at != epoch_) {
+    journal_.push_back({Kind::station, which.index(), {}, 0});
+    saved_stations_.push_back(day);
+    day.saved_at = epoch_;
+  }
+  return day;
+}
+
+void DayDraft::use_item(ItemId item, Span span, int amount) {
+  items_[item].add(span, amount);
+  journal_.push_back({Kind::item, item.index(), span, amount});
+}
+
+void DayDraft::use_seats(std::size_t meal, Span span, int amount) {
+  seats_[meal].add(span, amount);
+  journal_.push_back({Kind::seats, meal, span, amount});
+}
+
+Minutes DayDraft::set_up(SceneId scene) const {
+  const Scene& spec = production_.scenes[scene];
+  const UnitDay& unit = units_[spec.unit];
+  const bool same_set =
+      unit.last.valid() && !spec.set.empty() && production_.scenes[unit.last].set == spec.set;
+  return same_set ? spec.reset_minutes : spec.set_minutes;
+}
+
+Minute DayDraft::unit_free(SceneId scene) const {
+  const UnitDay& unit = units_[production_.scenes[scene].unit];
+  if (!unit.last.valid()) return frame_.nobody_before;
+  return unit.until + production_.way(frame_.scene_place[unit.last], frame_.scene_place[scene]);
+}
+
+std::optional<Minute> DayDraft::props_out(SceneId scene, Span set_to_end) const {
+  std::optional<Minute> last;
+  for (const Prop& prop : production_.scenes[scene].props) {
+    const Minute full = items_[prop.item].last_full(set_to_end, prop.count);
+    if (full != kAlwaysBefore && (!last || full > *last)) last = full;
+  }
+  return last;
+}
+
+void DayDraft::add_scene(SceneId scene, Span shot) {
+  const Scene& spec = production_.scenes[scene];
+  const Span whole{shot.from - set_up(scene), shot.until};
+  for (const Prop& prop : spec.props) use_item(prop.item, whole, prop.count);
+  journal_.push_back({Kind::unit, spec.unit.index(), {}, 0});
+  saved_units_.push_back(units_[spec.unit]);
+  units_[spec.unit] = {scene, shot.until};
+}
+
+bool DayDraft::add_cast(PersonId who, const Role& role, SceneId scene, Span shot) {
+  const Mark start = mark();
+  snag_ = Snag::none;
+  retry_at_ = shot.from + Minutes{1};
+  if (try_cast(who, role, scene, shot) && settle_since(start)) return true;
+  rollback(start);
+  return false;
+}
+
+bool DayDraft::add_crew(PersonId who, SceneId scene, Span set_to_end) {
+  const Mark start = mark();
+  snag_ = Snag::none;
+  retry_at_ = set_to_end.from + Minutes{1};
+  const Engagement work{set_to_end, frame_.scene_place[scene], Doing::crew, scene.index()};
+  if (engage_around_looks(who, work, kDayEnd) && settle_since(start)) return true;
+  rollback(start);
+  return false;
+}
+
+bool DayDraft::engage(PersonId who, const Engagement& engagement) {
+  const auto& free = frame_.free[who];
+  const Span when = engagement.when;
+  if (latest_start(ground_,
+                   people_[who],
+                   free,
+                   when.length(),
+                   engagement.place,
+                   when.from,
+                   when.until,
+                   work_) != when.from) {
+    const auto next = earliest_start(ground_,
+                                     people_[who],
+                                     free,
+                                     when.length(),
+                                     engagement.place,
+                                     when.from + Minutes{1},
+                                     kDayEnd,
+                                     work_);
+    retry_at_ = next.value_or(kNever);
+    return say(Snag::busy);
+  }
+  PersonDay& day = touch(who);
+  if (day.engagements.empty()) {
+    const auto call = frame_.call_for(when.from, ground_.lead(engagement.place));
+    for (std::size_t w = 0; w < free.size(); ++w) {
+      if (call && free[w].covers({*call, when.until})) day.window = static_cast<int>(w);
+    }
+  }
+  const auto at = std::upper_bound(
+      day.engagements.begin(),
+      day.engagements.end(),
+      engagement,
+      [](const Engagement& a, const Engagement& b) {
+        return a.when.from != b.when.from ? a.when.from < b.when.from : a.when.until < b.when.until;
+      });
+  day.engagements.insert(at, engagement);
+  return true;
+}
+
+std::int64_t DayDraft::estimate(PersonId who, LookId look, Span span) const {
+  const PersonDay& day = people_[who];
+  Minutes before{0};
+  Minutes after{0};
+  if (look.valid()) {
+    const bool wears_it = !day.blocks.empty() && day.blocks.back().look == look;
+    const Look& spec = production_.looks[look];
+    if (!wears_it) {
+      for (const gp::Step& step : spec.steps) before += step.minutes + step.then_wait;
+    }
+    for (const gp::Step& step : spec.off) after += step.minutes;
+  }
+  const Minute from = span.from - before;
+  const Minute until = span.until + after;
+  std::int64_t longer = 0;
+  if (day.engagements.empty()) {
+    longer = count(until - from) + count(production_.sign_in);
+  } else {
+    longer = std::max(0, count(day.engagements.front().when.from - from)) +
+             std::max(0, count(until - day.engagements.back().when.until));
+  }
+  // Chairs are scarce even for those who would be waiting anyway.
+  longer += count(before) / 2;
+  if (look.valid() && staff_.wanted(who) > 0) longer += 60;
+  const std::int64_t lean = reluctance_ != nullptr ? (*reluctance_)[who] : 0;
+  return longer * production_.people[who].weight / 1000 + lean;
+}
+
+}  // namespace gp

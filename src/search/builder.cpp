@@ -1,0 +1,259 @@
+#include "search/builder.h"
+
+#include <algorithm>
+
+namespace gp {
+namespace {
+
+/// How often a scene whose crowd is short looks for a later, fuller time.
+constexpr int kLaterTries = 10;
+/// How many in a row may fail for want of a chair before the rest of a crowd is not asked.
+constexpr int kChairFailures = 8;
+/// How many starts a scene tries in one window before it gives the day up.
+constexpr int kStartTries = 240;
+
+}  // namespace
+
+Builder::Builder(const Problem& problem)
+    : problem_(problem),
+      filmed_(problem.production.scenes.size()),
+      playing_(problem.production.roles.size()) {
+  days_.reserve(problem.days.size());
+  for (const DayFrame& frame : problem.days) {
+    days_.emplace_back(problem.production, frame, problem.staff);
+  }
+}
+
+std::uint64_t Builder::work() const {
+  std::uint64_t sum = 0;
+  for (const DayDraft& day : days_) sum += day.work();
+  return sum;
+}
+
+Cost Builder::build(const Recipe& recipe, Stop& stop) {
+  recipe_ = &recipe;
+  for (std::size_t d = 0; d < days_.size(); ++d)
+    days_[d].begin(recipe.meals[d], &recipe.reluctance);
+  for (auto& scene : filmed_) scene.reset();
+  for (auto& who : playing_) who = PersonId();
+  for (SceneId scene : recipe.order) {
+    if (stop.now()) break;
+    place(scene);
+  }
+  return price();
+}
+
+void Builder::place(SceneId scene) {
+  std::size_t first = 0;
+  for (SceneId before : problem_.production.scenes[scene].after) {
+    if (filmed_[before]) first = std::max(first, filmed_[before]->day);
+  }
+  const int wanted = recipe_->day[scene];
+  if (wanted >= static_cast<int>(first) && place_on(scene, static_cast<std::size_t>(wanted)))
+    return;
+  for (std::size_t d = first; d < days_.size(); ++d) {
+    if (static_cast<int>(d) != wanted && place_on(scene, d)) return;
+  }
+}
+
+bool Builder::place_on(SceneId scene, std::size_t day) {
+  if (!problem_.open_on(scene, day)) return false;
+  const Production& film = problem_.production;
+  const Scene& spec = film.scenes[scene];
+  DayDraft& draft = days_[day];
+  const Minutes set_up = draft.set_up(scene);
+
+  Minute earliest = draft.unit_free(scene) + set_up;
+  earliest = std::max(earliest, draft.frame().first_shot + recipe_->hold_back[scene]);
+  for (SceneId before : spec.after) {
+    if (filmed_[before] && filmed_[before]->day == day) {
+      earliest = std::max(earliest, filmed_[before]->until);
+    }
+  }
+
+  struct Best {
+    int missing;
+    Minute at;
+  };
+  std::optional<Best> best;
+  int later_tries = 0;
+  const auto keep = [&](Minute at) {
+    const Span shot{at, at + spec.shoot_minutes};
+    draft.add_scene(scene, shot);
+    filmed_[scene] = Filmed{day, at - set_up, at, shot.until, people_};
+    return true;
+  };
+
+  for (const Span& window : problem_.windows[day][scene]) {
+    Minute at = std::max(earliest, window.from);
+    int tries = 0;
+    while (at + spec.shoot_minutes <= window.until && tries < kStartTries) {
+      const Span shot{at, at + spec.shoot_minutes};
+      const Span whole{at - set_up, shot.until};
+      if (const Span* meal = draft.ground().meal_in(whole)) {
+        at = meal->until + set_up;
+        continue;
+      }
+      if (const auto out = draft.props_out(scene, whole)) {
+        at = *out + Minutes{1} + set_up;
+        continue;
+      }
+      const DayFrame& frame = draft.frame();
+      if (!frame.nameable(whole.from) || !frame.nameable(at) || !frame.nameable(shot.until)) {
+        at += Minutes{1};
+        continue;
+      }
+      ++tries;
+      const DayDraft::Mark mark = draft.mark();
+      const Fill result = fill(scene, day, shot);
+      if (result.parts && result.missing == 0) return keep(at);
+      draft.rollback(mark);
+      for (RoleId role : newly_) playing_[role] = PersonId();
+      if (!result.parts) {
+        at = std::max(result.retry_at, at + Minutes{1});
+        continue;
+      }
+      if (!best || result.missing < best->missing) best = Best{result.missing, at};
+      if (recipe_->patient[scene] == 0 || ++later_tries > kLaterTries) break;
+      at += Minutes{result.chairs ? 10 : 20};
+    }
+    if (best && (recipe_->patient[scene] == 0 || later_tries > kLaterTries)) break;
+  }
+  if (!best) return false;
+  fill(scene, day, {best->at, best->at + spec.shoot_minutes});
+  return keep(best->at);
+}
+
+bool Builder::in_scene(PersonId who) const {
+  return std::any_of(people_.begin(), people_.end(), [&](const std::vector<PersonId>& people) {
+    return std::find(people.begin(), people.end(), who) != people.end();
+  });
+}
+
+Builder::Fill Builder::fill(SceneId scene, std::size_t day, Span shot) {
+  const auto& slots = problem_.slots.of(scene);
+  people_.assign(slots.size(), {});
+  newly_.clear();
+  Fill result;
+  for (std::size_t s = 0; s < slots.size(); ++s) {
+    if (slots[s].kind != Slot::Kind::part) {
+      fill_heads(slots[s], s, scene, day, shot, result);
+      continue;
+    }
+    if (!fill_part(slots[s], scene, day, shot, result)) return result;
+    people_[s].push_back(playing_[slots[s].role]);
+  }
+  result.parts = true;
+  return result;
+}
+
+bool Builder::take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot) {
+  DayDraft& draft = days_[day];
+  if (slot.kind == Slot::Kind::crew) {
+    return draft.add_crew(who, scene, {shot.from - draft.set_up(scene), shot.until});
+  }
+  return draft.add_cast(who, problem_.production.roles[slot.role], scene, shot);
+}
+
+Snag Builder::try_besides(PersonId who, const Slot& slot, SceneId scene) {
+  const Filmed& filmed = *filmed_[scene];
+  DayDraft& draft = days_[filmed.day];
+  const DayDraft::Mark mark = draft.mark();
+  const bool taken =
+      slot.kind == Slot::Kind::crew
+          ? draft.add_crew(who, scene, {filmed.set_at, filmed.until})
+          : draft.add_cast(
+                who, problem_.production.roles[slot.role], scene, {filmed.shoot_at, filmed.until});
+  const Snag snag = taken ? Snag::none : draft.snag();
+  draft.rollback(mark);
+  return snag;
+}
+
+bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& result) {
+  result.retry_at = kNever;
+  const auto attempt = [&](PersonId who) {
+    if (in_scene(who)) return false;
+    if (take(who, slot, scene, day, shot)) return true;
+    result.retry_at = std::min(result.retry_at, days_[day].retry_at());
+    return false;
+  };
+  if (playing_[slot.role].valid()) return attempt(playing_[slot.role]);
+  const PersonId wanted = recipe_->part[slot.role];
+  const auto give = [&](PersonId who) {
+    playing_[slot.role] = who;
+    newly_.push_back(slot.role);
+    return true;
+  };
+  if (wanted.valid() && attempt(wanted)) return give(wanted);
+  for (PersonId who : slot.candidates) {
+    if (who != wanted && attempt(who)) return give(who);
+  }
+  return false;
+}
+
+void Builder::fill_heads(
+    const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result) {
+  const DayDraft& draft = days_[day];
+  LookId look;
+  if (slot.kind == Slot::Kind::crowd &&
+      problem_.production.roles[slot.role].look_kind == LookKind::look) {
+    look = problem_.production.roles[slot.role].look;
+  }
+  std::vector<std::pair<std::int64_t, PersonId>> asked;
+  for (PersonId who : slot.candidates) {
+    if (draft.frame().free[who].empty() || in_scene(who)) continue;
+    asked.emplace_back(draft.estimate(who, look, shot), who);
+  }
+  std::sort(asked.begin(), asked.end());
+  int chair_failures = 0;
+  for (const auto& [cost, who] : asked) {
+    if (static_cast<int>(people_[index].size()) == slot.people) break;
+    if (take(who, slot, scene, day, shot)) {
+      people_[index].push_back(who);
+      chair_failures = 0;
+      continue;
+    }
+    if (draft.snag() == Snag::chair) {
+      result.chairs = true;
+      if (++chair_failures == kChairFailures) break;
+    }
+  }
+  result.missing += slot.people - static_cast<int>(people_[index].size());
+}
+
+Cost Builder::price() const {
+  const Production& film = problem_.production;
+  Cost cost;
+  std::vector<Minute> wraps(days_.size(), kAlwaysBefore);
+  std::vector<Minute> calls(days_.size(), kNever);
+  for (SceneId id : film.scenes.ids()) {
+    const Scene& scene = film.scenes[id];
+    if (!filmed_[id]) {
+      (scene.optional ? cost.lost_optional : cost.lost) += scene.worth;
+      continue;
+    }
+    const auto& slots = problem_.slots.of(id);
+    for (std::size_t s = 0; s < slots.size(); ++s) {
+      cost.unfilled += slots[s].people - static_cast<int>(filmed_[id]->people[s].size());
+    }
+    wraps[filmed_[id]->day] = std::max(wraps[filmed_[id]->day], filmed_[id]->until);
+  }
+  for (std::size_t d = 0; d < days_.size(); ++d) {
+    for (PersonId who : film.people.ids()) {
+      const PersonDay& day = days_[d].person(who);
+      if (day.engagements.empty()) continue;
+      const auto times = stay_of(days_[d].ground(), day);
+      if (!times) continue;  // settle() has seen to it that there are some
+      cost.weighted += count(times->stay.length()) * film.people[who].weight;
+      calls[d] = std::min(calls[d], times->stay.from);
+    }
+    if (wraps[d] == kAlwaysBefore) continue;
+    cost.wrap += count(wraps[d]);
+    if (film.aim == Aim::latest_first_call && calls[d] != kNever) {
+      cost.early += count(kDayEnd - calls[d]);
+    }
+  }
+  return cost;
+}
+
+}  // namespace gp

@@ -1,0 +1,70 @@
+#pragma once
+
+#include "base/stop.h"
+#include "prep/day_draft.h"
+#include "search/cost.h"
+#include "search/problem.h"
+#include "search/recipe.h"
+
+#include <cstdint>
+#include <optional>
+#include <utility>
+#include <vector>
+
+namespace gp {
+
+/// A scene as placed, with the people found for each of its slots.
+struct Filmed {
+  std::size_t day = 0;  ///< index into Problem::days
+  Minute set_at{}, shoot_at{}, until{};
+  std::vector<std::vector<PersonId>> people;  ///< by slot, as in Slots::of()
+};
+
+/// Turns a recipe into a draft of all days: scene by scene in the recipe's order, each as early as
+/// its unit, its light and its people allow, its people's looks worked backwards from the shot. The
+/// draft is right after every scene, so it may be read at any time. Source: serial schedule
+/// generation, Kolisch 1996, doi:10.1016/0377-2217(95)00357-6; here with the preparations of each
+/// scene generated backwards. Threads: one builder a thread.
+class Builder {
+ public:
+  explicit Builder(const Problem& problem);
+
+  /// \param stop  when it says so, the scenes not yet placed are left out
+  Cost build(const Recipe& recipe, Stop& stop);
+
+  [[nodiscard]] const std::optional<Filmed>& filmed(SceneId scene) const { return filmed_[scene]; }
+  [[nodiscard]] const DayDraft& day(std::size_t index) const { return days_[index]; }
+  /// Why this person cannot be had besides for a scene as placed; Snag::none: they could. The draft
+  /// is left as it was.
+  Snag try_besides(PersonId who, const Slot& slot, SceneId scene);
+  /// Engagements looked at since the beginning: a machine-free measure of time.
+  [[nodiscard]] std::uint64_t work() const;
+
+ private:
+  struct Fill {
+    bool parts = false;   ///< every part is played
+    int missing = 0;      ///< heads of crowds and crew
+    Minute retry_at{};    ///< where a part is not: the earliest shot worth trying
+    bool chairs = false;  ///< some of the missing want for time at the stations, not for people
+  };
+
+  void place(SceneId scene);
+  bool place_on(SceneId scene, std::size_t day);
+  Fill fill(SceneId scene, std::size_t day, Span shot);
+  bool fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& fill);
+  void fill_heads(
+      const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& fill);
+  bool take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot);
+  [[nodiscard]] bool in_scene(PersonId who) const;
+  [[nodiscard]] Cost price() const;
+
+  const Problem& problem_;
+  const Recipe* recipe_ = nullptr;
+  std::vector<DayDraft> days_;
+  Table<SceneId, std::optional<Filmed>> filmed_;
+  Table<RoleId, PersonId> playing_;            ///< who plays each part, once it has been played
+  std::vector<std::vector<PersonId>> people_;  ///< of the scene being filled, by slot
+  std::vector<RoleId> newly_;                  ///< parts first given to somebody in that scene
+};
+
+}  // namespace gp

@@ -1,0 +1,89 @@
+#include "search/local_search.h"
+
+#include "search/move.h"
+
+#include <algorithm>
+#include <vector>
+
+namespace gp {
+namespace {
+
+/// Rounds that late acceptance looks back; more explores wider and settles later.
+constexpr std::size_t kLookBack = 60;
+/// Rounds without a new best after which the search goes back to the best.
+constexpr std::uint64_t kStale = 1500;
+
+const Move& draw(Random& random) {
+  const auto moves = all_moves();
+  std::uint32_t sum = 0;
+  for (const Move& move : moves) sum += move.weight;
+  std::uint32_t at = random.below(sum);
+  for (const Move& move : moves) {
+    if (at < move.weight) return move;
+    at -= move.weight;
+  }
+  return moves.back();
+}
+
+}  // namespace
+
+Best search_from(const Problem& problem,
+                 Builder& builder,
+                 const Recipe& first,
+                 std::uint64_t seed,
+                 std::uint64_t most_work,
+                 Stop& stop,
+                 const SearchSink& sink) {
+  Random random(seed);
+  const std::uint64_t start = builder.work();
+  const auto used = [&] { return builder.work() - start; };
+
+  // The first plan is built whole, whatever the clock says: there is always an answer.
+  Stop never;
+  Best best{first, builder.build(first, never), 1};
+  Recipe now = first;
+  Cost now_cost = best.cost;
+  std::vector<Cost> history(kLookBack, best.cost);
+  std::uint64_t last_gain = 0;
+  std::uint64_t idle = 0;
+
+  while (!stop.now() && (most_work == 0 || used() < most_work)) {
+    Recipe next = now;
+    bool changed = draw(random).apply(problem, next, random);
+    // Two changes at once now and then: some gains need a scene and a meal to move together.
+    if (changed && random.chance(1, 4))
+      changed = draw(random).apply(problem, next, random) || changed;
+    if (!changed) {
+      // Nothing to change in this production, whatever is drawn: one scene, no choice.
+      if (++idle > 2000) break;
+      continue;
+    }
+    idle = 0;
+    const Cost cost = builder.build(next, stop);
+    if (stop.now()) break;  // perhaps half built
+    Cost& late = history[best.built % kLookBack];
+    if (cost <= now_cost || cost <= late) {
+      now = std::move(next);
+      now_cost = cost;
+    }
+    late = now_cost;
+    ++best.built;
+    if (now_cost < best.cost) {
+      best.recipe = now;
+      best.cost = now_cost;
+      last_gain = best.built;
+    } else if (best.built - last_gain > kStale) {
+      now = best.recipe;
+      now_cost = best.cost;
+      std::fill(history.begin(), history.end(), best.cost);
+      last_gain = best.built;
+    }
+    if (sink) {
+      sink(best.cost,
+           most_work == 0 ? 0 : static_cast<double>(used()) / static_cast<double>(most_work));
+    }
+  }
+  return best;
+}
+
+}  // namespace gp

@@ -1,0 +1,36 @@
+#pragma once
+
+#include "base/random.h"
+#include "base/stop.h"
+#include "search/builder.h"
+#include "search/cost.h"
+#include "search/recipe.h"
+
+#include <cstdint>
+#include <functional>
+
+namespace gp {
+
+struct Best {
+  Recipe recipe;
+  Cost cost;
+  std::uint64_t built = 0;  ///< recipes built
+};
+
+/// Told after each recipe built: the best so far and the share of the work done.
+using SearchSink = std::function<void(const Cost& best, double share)>;
+
+/// Changes a recipe again and again and keeps what late acceptance lets through: no worse than now,
+/// or than some rounds ago. Lexicographic costs need only be compared, never weighed against each
+/// other. \param most_work  engagements looked at before it stops; 0: only `stop` ends it Source:
+/// late acceptance hill climbing, Burke and Bykov 2017, doi:10.1016/j.ejor.2016.07.012. Same
+/// recipe, seed and work: same result.
+Best search_from(const Problem& problem,
+                 Builder& builder,
+                 const Recipe& first,
+                 std::uint64_t seed,
+                 std::uint64_t most_work,
+                 Stop& stop,
+                 const SearchSink& sink);
+
+}  // namespace gp

@@ -1,0 +1,34 @@
+#pragma once
+
+#include "base/random.h"
+#include "search/recipe.h"
+
+#include <span>
+
+namespace gp {
+
+/// One kind of change to a recipe, each in a file of its own under moves/. Returns false where it
+/// would change nothing (there is nothing of its kind in this production).
+struct Move {
+  const char* name;
+  bool (*apply)(const Problem& problem, Recipe& recipe, Random& random);
+  std::uint32_t weight;  ///< how often it is drawn, against the others
+};
+
+/// Every move there is, in a fixed order.
+std::span<const Move> all_moves();
+
+/// \name The moves
+/// @{
+bool shift_scenes(const Problem& problem, Recipe& recipe, Random& random);
+bool swap_scenes(const Problem& problem, Recipe& recipe, Random& random);
+bool turn_scenes(const Problem& problem, Recipe& recipe, Random& random);
+bool change_day(const Problem& problem, Recipe& recipe, Random& random);
+bool change_part(const Problem& problem, Recipe& recipe, Random& random);
+bool shift_meal(const Problem& problem, Recipe& recipe, Random& random);
+bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
+bool change_patience(const Problem& problem, Recipe& recipe, Random& random);
+bool lean(const Problem& problem, Recipe& recipe, Random& random);
+/// @}
+
+}  // namespace gp

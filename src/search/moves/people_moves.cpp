@@ -1,0 +1,32 @@
+// Who plays a part, who is rather not asked, and whether a scene waits for its whole crowd.
+#include "search/move.h"
+
+namespace gp {
+
+bool change_part(const Problem& problem, Recipe& recipe, Random& random) {
+  if (recipe.part.empty()) return false;
+  const RoleId role(random.index(recipe.part.size()));
+  const auto& candidates = problem.slots.for_part(role);
+  if (candidates.size() < 2) return false;
+  const PersonId who = candidates[random.index(candidates.size())];
+  if (who == recipe.part[role]) return false;
+  recipe.part[role] = who;
+  return true;
+}
+
+bool change_patience(const Problem& /*problem*/, Recipe& recipe, Random& random) {
+  if (recipe.order.empty()) return false;
+  const SceneId scene = recipe.order[random.index(recipe.order.size())];
+  recipe.patient[scene] = recipe.patient[scene] == 0 ? 1 : 0;
+  return true;
+}
+
+bool lean(const Problem& /*problem*/, Recipe& recipe, Random& random) {
+  if (recipe.reluctance.empty()) return false;
+  const PersonId who(random.index(recipe.reluctance.size()));
+  const int old = recipe.reluctance[who];
+  recipe.reluctance[who] = random.chance(1, 3) ? 0 : random.between(-90, 240);
+  return recipe.reluctance[who] != old;
+}
+
+}  // namespace gp

@@ -1,0 +1,168 @@
+#include "search/planner.h"
+
+#include "search/bound.h"
+#include "search/builder.h"
+#include "search/local_search.h"
+#include "search/loss_reasons.h"
+#include "search/problem.h"
+#include "search/recipe.h"
+#include "search/unload.h"
+
+#include <algorithm>
+#include <chrono>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+namespace gp {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+/// The fixed amount of work of one thread when no time is given, in engagements looked at: some
+/// half a second on a small computer. Small productions need less to be as good as they get.
+std::uint64_t fixed_work(const Production& film) {
+  const std::uint64_t size = film.scenes.size() * (film.people.size() + 4);
+  return std::min<std::uint64_t>(4'000'000, 100'000 + size * 20'000);
+}
+
+/// The best so far of all threads, for whoever watches. Never steers the search: that would make
+/// the plan depend on which thread was faster.
+class Watched {
+ public:
+  Watched(const Production& film, Clock::time_point start, std::optional<double> seconds)
+      : film_(film), start_(start), seconds_(seconds) {}
+
+  void tell(const Cost& cost, double share) {
+    const std::scoped_lock lock(mutex_);
+    if (!known_ || cost < best_) best_ = cost;
+    known_ = true;
+    share_ = std::max(share_, share);
+  }
+
+  std::optional<Progress> read() {
+    const std::scoped_lock lock(mutex_);
+    if (!known_) return std::nullopt;
+    Progress progress;
+    progress.seconds = std::chrono::duration<double>(Clock::now() - start_).count();
+    progress.share = seconds_ ? progress.seconds / std::max(*seconds_, 0.001) : share_;
+    progress.share = std::clamp(progress.share, 0.0, 1.0);
+    progress.best.not_filmed = best_.lost;
+    progress.best.optional_not_filmed = best_.lost_optional;
+    progress.best.unfilled = static_cast<int>(best_.unfilled);
+    progress.best.weighted_on_site = best_.weighted;
+    progress.best.wrap = best_.wrap;
+    return progress;
+  }
+
+ private:
+  const Production& film_;
+  Clock::time_point start_;
+  std::optional<double> seconds_;
+  std::mutex mutex_;
+  bool known_ = false;
+  Cost best_;
+  double share_ = 0;
+};
+
+/// Runs one search a thread and gives the best; of equals, the one of the lowest thread.
+Best search_all(const Problem& problem, Stop& stop, Watched& watched, const ProgressSink& sink) {
+  const Wishes& wishes = problem.wishes;
+  const int threads = std::clamp(wishes.threads, 1, 64);
+  const std::uint64_t work = wishes.seconds ? 0 : fixed_work(problem.production);
+  const Recipe first = first_recipe(problem);
+  std::vector<Best> found(static_cast<std::size_t>(threads));
+  std::vector<Stop> stops(static_cast<std::size_t>(threads), stop);
+  const auto run = [&](std::size_t t) {
+    Builder builder(problem);
+    const std::uint64_t seed = wishes.seed * 0x9e3779b97f4a7c15ULL + t;
+    found[t] =
+        search_from(problem, builder, first, seed, work, stops[t], [&](const Cost& c, double s) {
+          watched.tell(c, s);
+        });
+  };
+  std::atomic<int> running = threads;
+  {
+    std::vector<std::jthread> others;
+    for (std::size_t t = 0; t < found.size(); ++t) {
+      // With nobody watching, the first search needs no thread of its own.
+      if (t == 0 && !sink) continue;
+      others.emplace_back([&, t] {
+        run(t);
+        --running;
+      });
+    }
+    if (!sink) {
+      run(0);
+      --running;
+    }
+    while (sink && running > 0) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(20));
+      if (const auto progress = watched.read()) sink(*progress);
+    }
+  }
+  return *std::min_element(
+      found.begin(), found.end(), [](const Best& a, const Best& b) { return a.cost < b.cost; });
+}
+
+/// What the user would want to know about the production, seen while planning it.
+void add_notes(const Problem& problem, Plan& plan) {
+  const Production& film = problem.production;
+  for (RoleId id : film.roles.ids()) {
+    const Role& role = film.roles[id];
+    if (role.crowd || !role.person.valid()) continue;
+    Tags asked = role.tags;
+    if (role.look_kind == LookKind::look) {
+      const Tags& tags = film.looks[role.look].tags;
+      asked.insert(asked.end(), tags.begin(), tags.end());
+    }
+    for (SceneId scene : problem.slots.scenes_of(id)) {
+      const Tags& hazards = film.scenes[scene].hazards;
+      asked.insert(asked.end(), hazards.begin(), hazards.end());
+    }
+    const Person& person = film.people[role.person];
+    for (const std::string& tag : person.no) {
+      if (std::find(asked.begin(), asked.end(), tag) == asked.end()) continue;
+      plan.notes.push_back(
+          {"warning",
+           "people." + person.id,
+           person.shown() + " plays " + role.shown() + ", which asks for \"" + tag +
+               "\", and has said no to that: ask again, or give the part to somebody else."});
+    }
+  }
+}
+
+}  // namespace
+
+Plan make_plan(const Production& production,
+               const Wishes& wishes,
+               Stop& stop,
+               const ProgressSink& progress) {
+  const auto start = Clock::now();
+  const Problem problem(production, wishes);
+  Stop limited = stop;
+  if (wishes.seconds) {
+    limited.limit(start + std::chrono::duration_cast<Clock::duration>(
+                              std::chrono::duration<double>(*wishes.seconds)));
+  }
+  Watched watched(production, start, wishes.seconds);
+  const Best best = search_all(problem, limited, watched, progress);
+
+  // The plan is built once more from the best recipe, whole even where the time is over.
+  Builder builder(problem);
+  Stop never;
+  builder.build(best.recipe, never);
+  Plan plan = unload(problem, builder);
+  give_reasons(problem, builder, plan);
+  add_notes(problem, plan);
+  const Thousandths bound = lower_bound(problem, plan);
+  const Price price = gp::price(production, plan);
+  const Thousandths value =
+      production.aim == Aim::least_time ? price.weighted_on_site : price.span * 1000;
+  plan.totals.bound = std::min(bound, value);
+  plan.totals.proven = bound >= value;
+  plan.totals.seconds = std::chrono::duration<double>(Clock::now() - start).count();
+  return plan;
+}
+
+}  // namespace gp

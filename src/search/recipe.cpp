@@ -1,0 +1,102 @@
+#include "search/recipe.h"
+
+#include "ordering/sequence.h"
+
+#include <algorithm>
+#include <tuple>
+
+namespace gp {
+namespace {
+
+/// Scenes that must be early first: by the day and the end of their last chance, then by place and
+/// set so that moves are few, then as listed.
+std::vector<SceneId> first_order(const Problem& problem) {
+  const Production& film = problem.production;
+  struct Row {
+    std::size_t day;
+    Minute until;
+    SceneId scene;
+  };
+  std::vector<Row> rows;
+  for (SceneId scene : film.scenes.ids()) {
+    Row row{problem.days.size(), kNever, scene};
+    for (std::size_t d = problem.days.size(); d-- > 0;) {
+      if (problem.open_on(scene, d)) row = {d, problem.windows[d][scene].back().until, scene};
+    }
+    rows.push_back(row);
+  }
+  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
+    return std::tie(a.day, a.until) < std::tie(b.day, b.until);
+  });
+  std::vector<SceneId> order;
+  order.reserve(rows.size());
+  for (const Row& row : rows) order.push_back(row.scene);
+  return forerunners_first(film, order);
+}
+
+/// Who could be there for most of the part's scenes; among equals, who has fewest parts yet.
+Table<RoleId, PersonId> first_parts(const Problem& problem) {
+  const Production& film = problem.production;
+  Table<RoleId, PersonId> parts(film.roles.size());
+  Table<PersonId, int> taken(film.people.size(), 0);
+  for (RoleId role : film.roles.ids()) {
+    if (!film.roles[role].crowd && film.roles[role].person.valid())
+      ++taken[film.roles[role].person];
+  }
+  for (RoleId role : film.roles.ids()) {
+    if (film.roles[role].crowd) continue;
+    std::int64_t best_score = 0;
+    for (PersonId who : problem.slots.for_part(role)) {
+      std::int64_t score = -taken[who];
+      for (SceneId scene : problem.slots.scenes_of(role)) {
+        for (std::size_t d = 0; d < problem.days.size(); ++d) {
+          const auto& free = problem.days[d].free[who];
+          const bool possible = std::any_of(free.begin(), free.end(), [&](const Span& span) {
+            const auto& windows = problem.windows[d][scene];
+            return std::any_of(windows.begin(), windows.end(), [&](const Span& window) {
+              return std::min(span.until, window.until) - std::max(span.from, window.from) >=
+                     film.scenes[scene].shoot_minutes;
+            });
+          });
+          if (possible) {
+            score += 100;
+            break;
+          }
+        }
+      }
+      if (!parts[role].valid() || score > best_score) {
+        parts[role] = who;
+        best_score = score;
+      }
+    }
+    if (parts[role].valid()) ++taken[parts[role]];
+  }
+  return parts;
+}
+
+}  // namespace
+
+Recipe first_recipe(const Problem& problem) {
+  const Production& film = problem.production;
+  Recipe recipe;
+  recipe.order = first_order(problem);
+  recipe.day = Table<SceneId, int>(film.scenes.size(), -1);
+  recipe.hold_back = Table<SceneId, Minutes>(film.scenes.size(), Minutes{0});
+  recipe.patient = Table<SceneId, char>(film.scenes.size(), 1);
+  recipe.part = first_parts(problem);
+  recipe.reluctance = Table<PersonId, int>(film.people.size(), 0);
+  for (const DayFrame& frame : problem.days) {
+    auto& times = recipe.meals.emplace_back();
+    for (const MealFrame& meal : frame.meals) {
+      if (!meal.together || meal.between.length() < meal.minutes) {
+        times.emplace_back();
+        continue;
+      }
+      const std::int32_t spare = count(meal.between.length() - meal.minutes);
+      times.emplace_back(meal.between.from + Minutes{spare / 10 * 5});
+    }
+  }
+  return recipe;
+}
+
+}  // namespace gp

@@ -1,0 +1,185 @@
+#include "search/unload.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace gp {
+namespace {
+
+PlannedScene scene_of(const Problem& problem, SceneId id, const Filmed& filmed) {
+  const Production& film = problem.production;
+  PlannedScene scene;
+  scene.scene = id;
+  scene.unit = film.scenes[id].unit;
+  scene.set_at = filmed.set_at;
+  scene.shoot_at = filmed.shoot_at;
+  scene.until = filmed.until;
+  const auto& slots = problem.slots.of(id);
+  const auto crew_calls = film.crew_of(id);
+  // In the order of the file; a role or job that is asked for twice gets one entry.
+  for (const CastCall& call : film.scenes[id].cast) {
+    const bool known = std::any_of(scene.cast.begin(), scene.cast.end(), [&](const CastEntry& e) {
+      return e.role == call.role;
+    });
+    if (!known) scene.cast.push_back({call.role, {}});
+  }
+  for (const CrewCall& call : crew_calls) {
+    const bool known = std::any_of(scene.crew.begin(), scene.crew.end(), [&](const CrewEntry& e) {
+      return e.job == call.job;
+    });
+    if (!known) scene.crew.push_back({call.job, {}});
+  }
+  for (std::size_t s = 0; s < slots.size(); ++s) {
+    std::vector<PersonId>* people = nullptr;
+    if (slots[s].kind == Slot::Kind::crew) {
+      for (CrewEntry& entry : scene.crew) {
+        if (entry.job == crew_calls[slots[s].call].job) people = &entry.people;
+      }
+    } else {
+      for (CastEntry& entry : scene.cast) {
+        if (entry.role == slots[s].role) people = &entry.people;
+      }
+    }
+    if (people == nullptr) continue;  // every slot comes from one of these calls
+    people->insert(people->end(), filmed.people[s].begin(), filmed.people[s].end());
+  }
+  const auto tidy = [](auto& entries) {
+    for (auto& entry : entries) std::sort(entry.people.begin(), entry.people.end());
+    std::erase_if(entries, [](const auto& entry) { return entry.people.empty(); });
+  };
+  tidy(scene.cast);
+  tidy(scene.crew);
+  return scene;
+}
+
+void add_steps(DayPlan& plan, PersonId who, const Block& block, ChainPart part) {
+  const auto& chain = part == ChainPart::on ? block.on : block.off;
+  for (std::size_t k = 0; k < chain.size(); ++k) {
+    plan.steps.push_back({who,
+                          block.look,
+                          part,
+                          static_cast<int>(k),
+                          chain[k].station,
+                          chain[k].place + 1,
+                          chain[k].by,
+                          chain[k].when.from,
+                          chain[k].when.until});
+  }
+}
+
+using MealKey = std::tuple<std::size_t, Minute>;
+
+void add_person(DayPlan& plan,
+                const Ground& ground,
+                PersonId who,
+                const PersonDay& day,
+                std::map<MealKey, PlannedMeal>& meals) {
+  if (day.engagements.empty()) return;
+  const auto times = stay_of(ground, day);
+  if (!times) return;
+  Minutes busy{0};
+  for (const Engagement& row : day.engagements) {
+    busy += row.when.length();
+    if (row.doing == Doing::ready) {
+      plan.ready.push_back({who, StationId(row.what), row.when.from, row.when.until});
+    }
+  }
+  const auto eat = [&](std::size_t meal, Span when) {
+    busy += when.length();
+    PlannedMeal& entry = meals[{meal, when.from}];
+    entry.meal = ground.frame->meals[meal].name;
+    entry.from = when.from;
+    entry.until = when.until;
+    entry.people.push_back(who);
+  };
+  for (std::size_t meal : times->together) eat(meal, *ground.together[meal]);
+  for (const MealSlot& slot : day.meals) eat(slot.meal, slot.when);
+  for (const Block& block : day.blocks) {
+    plan.wears.push_back({who, block.look, block.from(), block.until(), block.items});
+    add_steps(plan, who, block, ChainPart::on);
+    add_steps(plan, who, block, ChainPart::off);
+  }
+  const Minutes on_site = times->stay.length();
+  plan.people.push_back({who, times->stay.from, times->stay.until, on_site, busy, on_site - busy});
+}
+
+template <class Rows, class Key>
+void sort_by(Rows& rows, Key key) {
+  std::stable_sort(
+      rows.begin(), rows.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+}
+
+DayPlan day_of(const Problem& problem, const Builder& builder, std::size_t d) {
+  const Production& film = problem.production;
+  DayPlan plan;
+  plan.day = problem.days[d].id;
+  for (SceneId id : film.scenes.ids()) {
+    const auto& filmed = builder.filmed(id);
+    if (!filmed || filmed->day != d) continue;
+    plan.scenes.push_back(scene_of(problem, id, *filmed));
+    if (!plan.first_shot || filmed->shoot_at < *plan.first_shot) plan.first_shot = filmed->shoot_at;
+    if (!plan.wrap || filmed->until > *plan.wrap) plan.wrap = filmed->until;
+  }
+  std::map<MealKey, PlannedMeal> meals;
+  const DayDraft& draft = builder.day(d);
+  for (PersonId who : film.people.ids()) {
+    add_person(plan, draft.ground(), who, draft.person(who), meals);
+  }
+  for (auto& [key, meal] : meals) plan.meals.push_back(std::move(meal));
+  sort_by(plan.scenes, [](const PlannedScene& s) { return std::tuple(s.set_at, s.unit, s.scene); });
+  sort_by(plan.wears, [](const Wear& w) { return std::tuple(w.from, w.person); });
+  sort_by(plan.steps, [](const PlannedStep& s) { return std::tuple(s.from, s.person); });
+  sort_by(plan.ready, [](const Ready& r) { return std::tuple(r.from, r.person); });
+  sort_by(plan.people, [](const Stay& s) { return std::tuple(s.call, s.person); });
+  return plan;
+}
+
+void add_unfilled(const Problem& problem, SceneId id, const Filmed& filmed, Plan& plan) {
+  const auto& slots = problem.slots.of(id);
+  const auto crew_calls = problem.production.crew_of(id);
+  for (std::size_t s = 0; s < slots.size(); ++s) {
+    const int missing = slots[s].people - static_cast<int>(filmed.people[s].size());
+    if (missing <= 0) continue;
+    Unfilled row;
+    row.scene = id;
+    row.role = slots[s].role;
+    if (slots[s].kind == Slot::Kind::crew) row.job = crew_calls[slots[s].call].job;
+    const auto same = std::find_if(plan.unfilled.begin(), plan.unfilled.end(), [&](const auto& u) {
+      return u.scene == row.scene && u.role == row.role && u.job == row.job;
+    });
+    if (same != plan.unfilled.end()) {
+      same->missing += missing;
+      continue;
+    }
+    row.missing = missing;
+    plan.unfilled.push_back(row);
+  }
+}
+
+}  // namespace
+
+Plan unload(const Problem& problem, const Builder& builder) {
+  const Production& film = problem.production;
+  Plan plan;
+  plan.title = film.title;
+  for (std::size_t d = 0; d < problem.days.size(); ++d)
+    plan.days.push_back(day_of(problem, builder, d));
+  for (SceneId id : film.scenes.ids()) {
+    if (const auto& filmed = builder.filmed(id)) {
+      add_unfilled(problem, id, *filmed, plan);
+    } else {
+      plan.not_filmed.push_back({id, {}});
+    }
+  }
+  for (const DayPlan& day : plan.days) {
+    for (const Stay& stay : day.people) {
+      plan.totals.on_site += count(stay.on_site);
+      plan.totals.weighted_on_site += count(stay.on_site) * film.people[stay.person].weight;
+      plan.totals.waiting += count(stay.waiting);
+    }
+  }
+  return plan;
+}
+
+}  // namespace gp
