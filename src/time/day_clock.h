@@ -12,8 +12,8 @@ namespace gp {
 
 // Zones are those of the system's zone database (Debian's tzdata), read once, when first asked for;
 // any thread may be the first. Every function here that reads it throws WorldError where it cannot
-// be read. The database lists changes of offset to the end of 2037; later years keep the offset
-// they have then (the library underneath does not read the rule that goes on).
+// be read. Beyond the changes a zone's file lists, commonly to 2037, its own rule goes on (see
+// time/zone_rule.h).
 
 /// Whether the zone database knows the zone ("Europe/Dublin"); names are case-sensitive.
 bool is_zone(const std::string& zone);

@@ -5,7 +5,9 @@ usage: make_zone_clock.py > zone_clock.csv
 
 An outside opinion about tests/time/day_clock_test.cpp: Python's own zone code (datetime, zoneinfo,
 fold=0 as PEP 495 says) over the same zone database. Run once, 2026-11-25, with Python 3.11.7 and
-Debian's tzdata 2026f; needed again only to add rows. Past dates, so that new laws change nothing.
+Debian's tzdata 2026f; needed again only to add rows. Past dates, so that new laws
+change nothing; and 2038, 2044 and 2099, by the rules in force in 2026: a zone whose law changes
+needs its rows made again.
 """
 import datetime as dt
 import random
@@ -42,6 +44,13 @@ def row(zone, date, wall):
     print(f"{zone},{date},{midnight:%Y-%m-%dT%H:%M:%SZ},{wall // 60:02}:{wall % 60:02},{seconds / 60:.0f}")
 
 
+def changes_of(place, year):
+    """Dates of a year with a change, and midsummer."""
+    noon = lambda date: dt.datetime.combine(date, dt.time(12), place).utcoffset()
+    days = [dt.date(year, 1, 1) + dt.timedelta(days=n) for n in range(365)]
+    return [b for a, b in zip(days, days[1:]) if noon(a) != noon(b)] + [dt.date(year, 7, 1)]
+
+
 def main():
     print("# made by make_zone_clock.py (Python 3.11.7 zoneinfo, tzdata 2026f); see there")
     print("# zone,date,local midnight in UTC,reading,elapsed minutes since that midnight")
@@ -53,6 +62,11 @@ def main():
             dense = range(0, 1800, 30) if offset == 0 else range(0, 1800, 360)
             for wall in sorted(set(dense) | {59, 119, 121, 179, 181, 1439, 1441, 2879, 4320, 5999}):
                 row(zone, date, wall)
+    for zone in SPREAD + sorted({zone for zone, _ in NIGHTS}):  # by the rule at the end of its file
+        for year in (2038, 2044, 2099):
+            for date in changes_of(ZoneInfo(zone), year):
+                for wall in (0, 59, 121, 179, 1439, 1500, 2879, 5999):
+                    row(zone, date, wall)
     draw = random.Random(7)
     for _ in range(500):
         date = dt.date(1990, 1, 1) + dt.timedelta(days=draw.randrange(13000))

@@ -52,21 +52,21 @@ TEST_CASE("zones are those of the database, by their exact names") {
   CHECK(gp::is_zone("Europe/Dublin"));
   CHECK(gp::is_zone("Asia/Kathmandu"));
   CHECK(gp::is_zone("UTC"));
-  for (const char* name : {"",
-                           "Europe/Dublim",
-                           "europe/dublin",
-                           "Europe",
-                           "Europe/",
-                           "localtime",
-                           "posixrules",
-                           "tzdata.zi",
-                           "zone.tab",
-                           "leapseconds",
-                           "../../etc/passwd",
-                           "/usr/share/zoneinfo/Europe/Dublin",
-                           "posix/Europe/Dublin",
-                           "right/Europe/Dublin",
-                           "UTC\n"}) {
+  for (const std::string name : {"",
+                                 "Europe/Dublim",
+                                 "europe/dublin",
+                                 "Europe",
+                                 "Europe/",
+                                 "localtime",
+                                 "posixrules",
+                                 "tzdata.zi",
+                                 "zone.tab",
+                                 "leapseconds",
+                                 "../../etc/passwd",
+                                 "/usr/share/zoneinfo/Europe/Dublin",
+                                 "posix/Europe/Dublin",
+                                 "right/Europe/Dublin",
+                                 "UTC\n"}) {
     CAPTURE(name);
     CHECK_FALSE(gp::is_zone(name));
   }

@@ -135,7 +135,7 @@ TEST_CASE("the kinds of light part the day between them, anywhere") {
 }
 
 TEST_CASE("light at the poles and on the date line is a list like any other") {
-  for (const char* text : {"2025-03-20", "2025-06-21", "2025-12-21"}) {
+  for (const std::string text : {"2025-03-20", "2025-06-21", "2025-12-21"}) {
     const CalendarDay day = on("UTC", text);
     for (const double lat : {-90.0, 90.0, 0.0}) {
       for (const double lon : {-180.0, 180.0, 179.999, -179.999}) {
