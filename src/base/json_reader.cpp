@@ -262,11 +262,25 @@ class Reader {
           "a text in quotation marks, a number, true or false (perhaps " + meant + ")");
   }
 
+  /// Whether a number that is out of range is too small for it, not too large: the power of ten of
+  /// its first digit that counts.
   static bool near_zero(std::string_view number) {
-    const std::size_t e = number.find_first_of("eE");
-    if (e != std::string_view::npos && number.find('-', e) != std::string_view::npos) return true;
-    // without an exponent only a long row of zeros after the point can be out of range that way
-    return number.starts_with("0.") || number.starts_with("-0.");
+    const std::size_t e = std::min(number.find_first_of("eE"), number.size());
+    const std::string_view digits = number.substr(0, e);
+    const std::size_t point = std::min(digits.find('.'), digits.size());
+    const std::size_t first = digits.find_first_of("123456789");
+    if (first == std::string_view::npos) return true;
+    auto power = static_cast<std::int64_t>(point) - static_cast<std::int64_t>(first);
+    if (e < number.size()) {
+      constexpr std::int64_t kHuge = 1'000'000'000;  // more than any file has digits
+      std::int64_t exponent = 0;
+      const bool minus = number[e + 1] == '-';
+      for (const char c : number.substr(e + 1)) {
+        if (is_digit(c)) exponent = std::min(exponent * 10 + (c - '0'), kHuge);
+      }
+      power += minus ? -exponent : exponent;
+    }
+    return power < 0;
   }
 
   bool list(Json& out, JsonPosition from, int depth) {

@@ -26,9 +26,12 @@ class FaultList {
   /// names have been compared in this file already that more would take noticeable time.
   std::string nearest_of(std::string_view name, const std::vector<std::string>& valid);
 
+  /// Something could not be read whose fault is told already.
+  void suspect() { ++suspected_; }
+
   [[nodiscard]] bool empty() const { return found_ == 0; }
-  /// Faults so far, counting those too many to list.
-  [[nodiscard]] std::size_t count() const { return found_; }
+  /// Faults and suspicions so far: where it has not grown, nothing was wrong.
+  [[nodiscard]] std::size_t count() const { return found_ + suspected_; }
   /// Whether there are more than are listed. Nothing needs to look for further ones.
   [[nodiscard]] bool full() const;
 
@@ -38,6 +41,7 @@ class FaultList {
  private:
   std::vector<Fault> faults_;
   std::size_t found_ = 0;
+  std::size_t suspected_ = 0;
   std::size_t compared_ = 0;
 };
 

@@ -44,17 +44,14 @@ Fields::Fields(FaultList& faults, const Json& json, std::string path, std::strin
       faults_before_(faults.count()) {
   if (json.is(JsonKind::object)) return;
   json_ = nullptr;
-  broken_ = true;
-  if (!json.is(JsonKind::broken)) {
-    faults_.add(json.at(), path_, found_as(json), what_ + ": an object in braces { }");
-  }
+  tell(json, path_, found_as(json), what_ + ": an object in braces { }");
 }
 
 const Json* Fields::take(std::string_view key) {
   if (std::find(keys_.begin(), keys_.end(), key) == keys_.end()) keys_.emplace_back(key);
   const Json* const value = json_ == nullptr ? nullptr : json_->find(key);
   if (value != nullptr && value->is(JsonKind::broken)) {
-    broken_ = true;
+    faults_.suspect();
     return nullptr;
   }
   return value;
@@ -70,7 +67,7 @@ void Fields::tell(const Json& json,
                   std::string expected,
                   std::string nearest) {
   if (json.is(JsonKind::broken)) {
-    broken_ = true;
+    faults_.suspect();
     return;
   }
   faults_.add(
@@ -333,7 +330,9 @@ std::optional<std::size_t> Fields::ref_of(const Json& json,
     return std::nullopt;
   }
   const auto found = known.find(json.text());
-  if (!found) {
+  if (!found && known.unreadable()) {
+    faults_.suspect();
+  } else if (!found) {
     const bool none = known.names().empty();
     tell(json,
          path,
@@ -417,7 +416,7 @@ bool Fields::finish() {
           nearest);
     }
   }
-  return !broken_ && faults_.count() == faults_before_;
+  return faults_.count() == faults_before_;
 }
 
 }  // namespace gp

@@ -144,7 +144,6 @@ class Fields {
   std::string path_;
   std::string what_;
   std::size_t faults_before_;
-  bool broken_ = false;
   std::vector<std::string> keys_;
 };
 

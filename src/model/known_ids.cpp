@@ -36,12 +36,20 @@ bool is_id(std::string_view text) {
 
 void KnownIds::collect(FaultList& faults, const Json& root) {
   const Json* const list = root.find(list_);
-  if (list == nullptr || !list->is(JsonKind::list)) return;
+  if (list == nullptr) return;
+  if (!list->is(JsonKind::list)) {
+    unreadable_ = true;
+    return;
+  }
   std::size_t index = 0;
   for (const Json& entry : list->items()) {
-    if (index >= limits::kEntries) return;  // told when the list is read
+    if (index >= limits::kEntries) {  // told when the list is read
+      unreadable_ = true;
+      return;
+    }
     const Json* const id = entry.is(JsonKind::object) ? entry.find("id") : nullptr;
     const bool readable = id != nullptr && id->is(JsonKind::text);
+    unreadable_ = unreadable_ || !readable;
     names_.push_back(readable ? id->text() : std::string());
     if (readable) {
       const auto [first, fresh] = index_.emplace(id->text(), index);

@@ -32,6 +32,8 @@ class KnownIds {
   void add(const std::string& id);
 
   [[nodiscard]] std::optional<std::size_t> find(std::string_view id) const;
+  /// The list is there but is none, or an id in it is no text: what seems to dangle may not.
+  [[nodiscard]] bool unreadable() const { return unreadable_; }
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
   [[nodiscard]] const std::string& list() const { return list_; }
   [[nodiscard]] const std::string& noun() const { return noun_; }
@@ -39,6 +41,7 @@ class KnownIds {
  private:
   std::string list_;
   std::string noun_;
+  bool unreadable_ = false;
   std::vector<std::string> names_;
   std::map<std::string, std::size_t, std::less<>> index_;
 };

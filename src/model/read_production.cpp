@@ -100,7 +100,7 @@ void collect_ids(Reading& reading, const Json& root) {
 
 void read_all(Reading& reading, const Json& root) {
   Fields fields(reading.faults, root, "", "a production");
-  if (!root.is(JsonKind::object)) return;
+  if (!root.is(JsonKind::object)) return;  // told by now
   collect_ids(reading, root);
   read_settings(reading, fields);
   read_days(reading, fields);
@@ -178,12 +178,10 @@ void read_days(Reading& reading, Fields& root) {
 std::variant<Production, std::vector<Fault>> read_production(std::string_view text) {
   JsonRead json = read_json(text);
   Reading reading;
-  const bool whole = json.faults.empty();
   reading.faults.add(std::move(json.faults));
   if (json.root) {
     read_all(reading, *json.root);
-    // what was read past a slip of JSON may not mean what it seems to
-    if (whole && !reading.faults.full()) validate(reading);
+    if (!reading.faults.full()) validate(reading);
   }
   if (!reading.faults.empty()) return reading.faults.take();
   return std::move(reading.production);

@@ -21,9 +21,8 @@ class Chains {
   explicit Chains(Reading& reading) : reading_(reading), production_(reading.production) {
     for (const PersonId id : production_.people.ids()) {
       const Person& person = production_.people[id];
-      const bool sure = reading_.origins.people[id].clean;
-      if (sure && person.answer == Answer::no) continue;
-      if (!sure) unsure_ = true;
+      if (!reading_.origins.people[id].clean) unsure_ = true;
+      if (person.answer == Answer::no) continue;
       for (const std::string& skill : person.can) add(anybody_[skill], id);
     }
     for (const RoleId id : production_.roles.ids()) {
@@ -35,8 +34,7 @@ class Chains {
   }
 
   void check() {
-    // nobody has been asked yet, or somebody's skills cannot be read: then nothing is sure
-    if (production_.people.empty() || unsure_) return;
+    if (production_.people.empty()) return;  // nobody has been asked yet
     for (const LookId id : production_.looks.ids()) {
       if (!reading_.origins.looks[id].clean) continue;
       check_chain(id, production_.looks[id].steps, "steps");
@@ -51,12 +49,15 @@ class Chains {
   }
 
   const Able& able(StationId station_id, const std::string& skill) {
+    static constexpr Able kNotSure{2, PersonId()};
     const Station& station = production_.stations[station_id];
-    if (!station.staff) return anybody_[skill];
+    if (!station.staff) return unsure_ ? kNotSure : anybody_[skill];
     const auto [entry, fresh] = staffed_.emplace(std::pair(station_id, skill), Able{});
     if (fresh) {
       for (const PersonId id : *station.staff) {
         const Person& person = production_.people[id];
+        // of somebody whose entry has a fault the best is believed
+        if (!reading_.origins.people[id].clean) entry->second = kNotSure;
         if (person.answer == Answer::no) continue;
         if (std::find(person.can.begin(), person.can.end(), skill) != person.can.end()) {
           add(entry->second, id);
@@ -120,7 +121,7 @@ class Chains {
 
   Reading& reading_;
   const Production& production_;
-  bool unsure_ = false;
+  bool unsure_ = false;  ///< somebody's entry has a fault: they may have any skill
   std::map<std::string, Able> anybody_;
   std::map<std::pair<StationId, std::string>, Able> staffed_;
   std::map<std::pair<LookId, PersonId>, RoleId> fixed_wearers_;
