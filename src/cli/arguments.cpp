@@ -11,16 +11,17 @@
 namespace gp {
 namespace {
 
-std::string see_help(const CommandRecord& command) {
-  return "; see: greasepaint help " + command.name;
-}
-
 std::string meant(const std::string& nearest_name) {
   return nearest_name.empty() ? "" : "; did you mean " + nearest_name + "?";
 }
 
+/// \param page  what stands after `greasepaint help`, with a space before it
+[[noreturn]] void refuse(const std::string& text, const std::string& page) {
+  throw UsageError(text + (text.ends_with('?') ? " See: " : "; see: ") + "greasepaint help" + page);
+}
+
 [[noreturn]] void refuse(const CommandRecord& command, const std::string& text) {
-  throw UsageError(text + see_help(command));
+  refuse(text, " " + command.name);
 }
 
 const CommandRecord& command_named(const std::string& name) {
@@ -29,8 +30,7 @@ const CommandRecord& command_named(const std::string& name) {
   for (const CommandRecord& command : commands()) {
     if (!command.hidden) names.push_back(command.name);
   }
-  throw UsageError("there is no command " + name + meant(nearest(name, names)) +
-                   "; see: greasepaint help");
+  refuse("there is no command " + name + meant(nearest(name, names)), "");
 }
 
 const OptionRecord& option_named(const CommandRecord& command, const std::string& name) {
@@ -229,7 +229,7 @@ Arguments read_arguments(const std::vector<std::string>& words) {
   if (first == "--help" || first == "-h" || first == "--version") {
     result.command = find_command(first == "--version" ? "version" : "help");
   } else if (first.starts_with("-")) {
-    throw UsageError("a command comes first, before " + first + "; see: greasepaint help");
+    refuse("a command comes first, before " + first, "");
   } else {
     result.command = &command_named(first);
   }

@@ -53,11 +53,10 @@ class DayText {
 /// Every day, what could not be done, the notes and the cost.
 std::string show_days(const Production& production, const Plan& plan, const View& view);
 
-/// Three lines: what is filmed when, what it costs, and where it was written.
+/// Three lines, however long: what is filmed when, what it costs, and where it was written.
 std::string show_short(const Production& production,
                        const Plan& plan,
-                       const std::vector<std::string>& written,
-                       const View& view);
+                       const std::vector<std::string>& written);
 
 /// What could not be filmed or filled, and why; empty when nothing was lost.
 std::string show_losses(const Production& production, const Plan& plan, const View& view);

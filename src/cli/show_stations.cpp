@@ -11,12 +11,22 @@ namespace {
 
 constexpr std::size_t kLaneIndent = 11;  // "  place 12 "
 
-/// The hour at or before a moment, as elapsed minutes (on the night of a change the labels show
-/// what the clock does).
-Minute hour_before(Minute moment) {
+/// The quarter of an hour at or before a moment, as elapsed minutes (on the night of a change the
+/// labels show what the clock does).
+Minute quarter_before(Minute moment) {
+  constexpr int kQuarter = 15;
   const int minutes = count(moment);
-  const int down = ((minutes % 60) + 60) % 60;
-  return moment - Minutes{down};
+  return moment - Minutes{((minutes % kQuarter) + kQuarter) % kQuarter};
+}
+
+/// The minutes between two labels of the scale, so that there is some space between them.
+Minutes between_labels(int minutes_a_cell) {
+  constexpr std::array<int, 5> kSteps = {15, 30, 60, 120, 180};
+  constexpr int kCells = 8;  // five of a label, three of space
+  for (const int step : kSteps) {
+    if (step / minutes_a_cell >= kCells) return Minutes{step};
+  }
+  return Minutes{360};
 }
 
 /// So many minutes a cell that the span fits: the least of those that divide an hour well.
@@ -59,21 +69,20 @@ std::string DayText::lanes(StationId id) const {
   }
   const std::size_t room =
       std::max(view_.columns, kLaneIndent + 20) - kLaneIndent - 1;  // one for the last bar
-  Span shown{hour_before(used.from), used.until};
+  const Span shown{quarter_before(used.from), used.until};
   const int scale = minutes_a_cell(shown, room);
+  const Minutes apart = between_labels(scale);
+  Minute label_at = quarter_before(shown.from);
+  while (count(label_at) % count(apart) != 0) label_at += Minutes{15};
   std::string hours;
   std::size_t wide = 0;
-  for (Minute hour = shown.from; hour < shown.until; hour += Minutes{60}) {
-    const auto cell = static_cast<std::size_t>(count(hour - shown.from) / scale);
-    if (cell < wide) continue;  // no room for this label beside the one before
-    const std::string label = at(hour);
+  for (; label_at < shown.until; label_at += apart) {
+    const auto cell = static_cast<std::size_t>(count(label_at - shown.from) / scale);
+    const std::string label = at(label_at);
     if (cell + cells(label) > room) break;
     hours += std::string(cell - wide, ' ') + label;
     wide = cell + cells(label);
-    hours += ' ';
-    ++wide;
   }
-  if (!hours.empty()) hours.pop_back();
   std::string text = std::string(kLaneIndent, ' ') + view_.paint.quiet(hours) + "\n";
   for (const int place : places) {
     text += "  " + padded("place " + std::to_string(place), kLaneIndent - 2) +

@@ -41,27 +41,50 @@ bool all_weigh_the_same(const Production& production) {
   });
 }
 
+/// What the aim counts, in minutes, and the bound of it; `what` names it.
+struct Distance {
+  std::string what;
+  Thousandths reached = 0;
+  std::optional<Thousandths> bound;
+};
+
+Distance distance_of(const Production& production, const Plan& plan) {
+  if (production.aim == Aim::latest_first_call) {
+    return {"time from first call to first shot",
+            price(production, plan).span * 1000,
+            plan.totals.bound};
+  }
+  return {all_weigh_the_same(production) ? "time on site" : "time on site (weighted)",
+          plan.totals.weighted_on_site,
+          plan.totals.bound};
+}
+
+std::string whole_minutes(Thousandths value) {
+  return length_text((value + 999) / 1000);
+}
+
 /// How far the plan may be from the best, as one sentence.
 std::string distance_from_best(const Production& production, const Plan& plan) {
-  const bool least_time = production.aim == Aim::least_time;
-  const std::string what = least_time ? "time on site" : "time from first call to first shot";
-  if (plan.totals.proven) return "No right plan needs less " + what + ": proven.";
-  if (!plan.totals.bound) return "How far it is from the best is not known.";
-  const Thousandths bound = *plan.totals.bound;
-  const Thousandths reached =
-      least_time ? plan.totals.weighted_on_site : price(production, plan).span * 1000;
-  const std::string weighed = least_time && !all_weigh_the_same(production) ? " (weighted)" : "";
-  std::string text = "No right plan can need less " + what + weighed + " than " +
-                     length_text((bound + 999) / 1000);
-  if (reached <= bound) return text + ", which this one needs.";
-  text += "; this one needs " + length_text((reached + 999) / 1000);
-  return text + (bound > 0 ? ", at most " + per_cent(reached - bound, bound) + " % more." : ".");
+  const Distance distance = distance_of(production, plan);
+  if (plan.totals.proven) return "No right plan needs less " + distance.what + ": proven.";
+  if (!distance.bound) return "How far it is from the best is not known.";
+  const Thousandths bound = *distance.bound;
+  std::string text =
+      "No right plan can need less " + distance.what + " than " + whole_minutes(bound);
+  if (distance.reached <= bound) return text + ", which this one needs.";
+  text += "; this one needs " + whole_minutes(distance.reached);
+  return text +
+         (bound > 0 ? ", at most " + per_cent(distance.reached - bound, bound) + " % more." : ".");
+}
+
+std::string people_on_site(const Plan& plan) {
+  const std::size_t number = everyone_called(plan).size();
+  return length_text(plan.totals.on_site) + " on site by " + std::to_string(number) +
+         (number == 1 ? " person" : " people");
 }
 
 std::string totals_line(const Plan& plan) {
-  return length_text(plan.totals.on_site) + " on site by " +
-         std::to_string(everyone_called(plan).size()) + " people, " +
-         length_text(plan.totals.waiting) + " of it waiting.";
+  return people_on_site(plan) + ", " + length_text(plan.totals.waiting) + " of it waiting.";
 }
 
 std::string notes(const Plan& plan, const View& view) {
@@ -129,31 +152,30 @@ std::string show_days(const Production& production, const Plan& plan, const View
 
 std::string show_short(const Production& production,
                        const Plan& plan,
-                       const std::vector<std::string>& written,
-                       const View& view) {
-  std::vector<std::string> facts = {
-      harmless(plan.title) + ": " + std::to_string(scenes_filmed(plan)) + " of " +
-      std::to_string(scenes_filmed(plan) + plan.not_filmed.size()) + " scenes"};
+                       const std::vector<std::string>& written) {
+  std::string text = harmless(plan.title) + ": " + std::to_string(scenes_filmed(plan)) + " of " +
+                     std::to_string(scenes_filmed(plan) + plan.not_filmed.size()) + " scenes";
   for (const DayPlan& day : plan.days) {
     if (!day.first_shot || !day.wrap) continue;
     const CalendarDay clock(production.days[day.day].date, production.zone);
-    facts.push_back(format(production.days[day.day].date) + " from " +
-                    format(clock.shown(*day.first_shot)) + " to " + format(clock.shown(*day.wrap)));
+    text += ", " + format(production.days[day.day].date) + " " +
+            format(clock.shown(*day.first_shot)) + "-" + format(clock.shown(*day.wrap));
   }
   int missing = 0;
   for (const Unfilled& lost : plan.unfilled) missing += lost.missing;
-  if (missing > 0) facts.push_back(std::to_string(missing) + " places not filled");
-  std::string text =
-      flow(facts, ",", 2, view.columns) + "\n" +
-      flow_text(totals_line(plan) + " " + distance_from_best(production, plan), 2, view.columns) +
-      "\n";
-  if (!written.empty()) {
-    std::vector<std::string> names;
-    for (const std::string& path : written) names.push_back(harmless(path));
-    names.front().insert(0, "written: ");
-    text += flow(names, ",", 2, view.columns) + "\n";
+  if (missing > 0) text += ", " + std::to_string(missing) + " heads missing";
+  text += "\n" + people_on_site(plan) + ", " + length_text(plan.totals.waiting) + " waiting; ";
+  const Distance distance = distance_of(production, plan);
+  if (plan.totals.proven) {
+    text += "no plan needs less: proven";
+  } else if (distance.bound) {
+    text += "no plan needs less than " + whole_minutes(*distance.bound);
+  } else {
+    text += "how much less would do is not known";
   }
-  return text;
+  text += "\nwritten:";
+  for (const std::string& path : written) text += " " + harmless(path);
+  return text + (written.empty() ? " nothing\n" : "\n");
 }
 
 }  // namespace gp

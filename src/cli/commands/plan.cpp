@@ -158,7 +158,7 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   const View view = view_of(arguments, shell);
   const std::string show = json_alone ? "nothing" : arguments.text("show");
   if (show == "days") shell.out << show_days(production, plan, view);
-  if (show == "short") shell.out << show_short(production, plan, written, view);
+  if (show == "short") shell.out << show_short(production, plan, written);
 
   if (Interrupt::came()) {
     if (!arguments.has("quiet")) {
