@@ -84,7 +84,7 @@ std::string DayText::scenes() const {
       facts.push_back(harmless(there.name.empty() ? there.id : there.name));
     }
     if (production_.units.size() > 1) {
-      facts.push_back(harmless(production_.units[planned.unit].shown()) + " unit");
+      facts.push_back("(" + harmless(production_.units[planned.unit].shown()) + ")");
     }
     text += "  " + padded(at(planned.set_at), 8) + padded(at(planned.shoot_at), 7) +
             padded(at(planned.until), 7) + flow(facts, ",", kIndent, view_.columns) + "\n";

@@ -51,8 +51,12 @@ std::string DayText::lane(StationId id, int place, Span shown, int minutes_a_cel
     const std::size_t from = std::max(cell(step.from), used);
     const std::size_t until = cell(step.until);
     if (until <= from) continue;  // too short to be seen at this scale; the list below has it
+    const std::size_t room = until - from - 1;
+    // three cells tell a name from another; fewer only show that the place is taken
+    constexpr std::size_t kLeast = 3;
     text += std::string(from - used, ' ') + "|" +
-            padded(cut_to(person(step.person), until - from - 1), until - from - 1);
+            (room < kLeast ? std::string(room, '#')
+                           : padded(cut_to(person(step.person), room), room));
     used = until;
   }
   return text + "|";
