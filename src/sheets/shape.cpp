@@ -98,6 +98,15 @@ void name_backwards(const Face& face, std::u16string_view text, GlyphRun& run, s
   }
 }
 
+/// The stretch around `at` that no mark of direction parts.
+std::u16string_view between_steering(std::u16string_view text, std::size_t at) {
+  std::size_t from = at;
+  std::size_t until = at;
+  while (from > 0 && !steers_direction(text[from - 1])) --from;
+  while (until < text.size() && !steers_direction(text[until])) ++until;
+  return text.substr(from, until - from);
+}
+
 std::size_t trimmed_end(const std::u16string& text, std::size_t from, std::size_t until) {
   while (until > from && text[until - 1] == u' ') --until;
   return until;
@@ -122,6 +131,23 @@ Rich& Rich::add(const Rich& more) {
     from = stretch.until;
   }
   return *this;
+}
+
+Rich Rich::beginning(std::size_t units) const {
+  Rich part;
+  std::size_t from = 0;
+  for (const Stretch& stretch : stretches_) {
+    const std::size_t until = std::min(stretch.until, units);
+    if (until <= from) break;
+    part.append(std::u16string_view(text_).substr(from, until - from), stretch.ink);
+    from = until;
+  }
+  if (!part.text_.empty() && (part.text_.back() & 0xFC00) == 0xD800) {
+    part.text_.pop_back();  // half a character
+    part.stretches_.back().until = part.text_.size();
+  }
+  part.append(u"…", part.stretches_.empty() ? Ink{} : part.stretches_.back().ink);
+  return part;
 }
 
 void Rich::append(std::u16string_view text, Ink ink) {
@@ -195,7 +221,10 @@ std::vector<Typesetter::Item> Typesetter::items_of(const Rich& rich,
           const Character point = character_at(text, at);
           if (!is_unseen(point.value)) {
             const Face* own = fonts_.find({point.value}, runs[run], ink.weight);
-            if (own == nullptr) without_font_.emplace(point.value, to_utf8(text));
+            if (own == nullptr) {
+              // Only the text between the marks that keep it apart: the name itself.
+              without_font_.emplace(point.value, to_utf8(between_steering(text, at)));
+            }
             add(at, at + point.units, own, ink);
           }
           at += point.units;
@@ -315,6 +344,7 @@ std::vector<Line> Typesetter::lines(const Rich& rich, double width) {
   std::vector<Line> found;
   const std::u16string& text = rich.text();
   if (trimmed_end(text, 0, text.size()) == 0) return found;
+  width += 1e-6;  // a text fits into the width that was measured for it
   const Line& whole = line(rich);
   if (whole.width <= width) {
     found.push_back(whole);
@@ -351,7 +381,7 @@ std::vector<Line> Typesetter::lines(const Rich& rich, double width) {
       if (end == ends[next]) ++next;
     } else {
       Line set = shape(rich, start, trimmed_end(text, start, end), levels);
-      while (set.width > width + 1e-6 && taken.size() > 2) {
+      while (set.width > width && taken.size() > 2) {
         taken.pop_back();
         end = taken.back();
         --next;

@@ -31,6 +31,8 @@ class Rich {
   Rich& add_name(std::string_view utf8, Ink ink = {});
   Rich& add(const Rich& more);
 
+  /// The first `units` UTF-16 units and "…" after them.
+  [[nodiscard]] Rich beginning(std::size_t units) const;
   [[nodiscard]] bool empty() const { return text_.empty(); }
   [[nodiscard]] const std::u16string& text() const { return text_; }
   struct Stretch {

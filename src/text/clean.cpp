@@ -59,6 +59,10 @@ std::u16string to_utf16(std::string_view utf8) {
   return plain(from_utf8(utf8));
 }
 
+std::u16string to_utf16(char32_t character) {
+  return plain(icu::UnicodeString(static_cast<UChar32>(character)));
+}
+
 std::string to_utf8(std::u16string_view text) {
   std::string out;
   icu::UnicodeString(text.data(), static_cast<std::int32_t>(text.size())).toUTF8String(out);

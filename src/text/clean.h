@@ -16,6 +16,7 @@ std::u16string clean(std::string_view utf8);
 std::u16string isolated(std::string_view utf8);
 
 std::u16string to_utf16(std::string_view utf8);
+std::u16string to_utf16(char32_t character);
 /// Lone surrogates become U+FFFD.
 std::string to_utf8(std::u16string_view text);
 

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/utf8.h"
+#include "text/clean.h"
 
 #include <cstdint>
 #include <memory>
@@ -46,12 +47,6 @@ std::size_t cells_of(UChar32 character) {
   return width == U_EA_WIDE || width == U_EA_FULLWIDTH ? 2 : 1;
 }
 
-bool turns_direction(UChar32 character) {
-  return (character >= 0x202A && character <= 0x202E) ||
-         (character >= 0x2066 && character <= 0x2069) || character == 0x200E ||
-         character == 0x200F || character == 0x061C;
-}
-
 }  // namespace
 
 std::size_t cells(std::string_view text) {
@@ -86,19 +81,7 @@ std::string cut_to(std::string_view text, std::size_t most) {
 }
 
 std::string harmless(std::string_view text) {
-  std::string result;
-  for (std::size_t at = 0; at < text.size();) {
-    const UChar32 character = next_character(text, at);
-    if (character == '\n' || character == '\t' || character == '\r' || character == 0x2028 ||
-        character == 0x2029) {
-      result += ' ';
-    } else if (u_charType(character) == U_CONTROL_CHAR) {
-      append_utf8(result, kReplacement);
-    } else if (!turns_direction(character)) {
-      append_utf8(result, static_cast<char32_t>(character));
-    }
-  }
-  return result;
+  return to_utf8(clean(text));
 }
 
 }  // namespace gp

@@ -19,9 +19,8 @@ std::size_t cells(std::string_view text);
 /// ended with "…".
 std::string cut_to(std::string_view text, std::size_t most);
 
-/// The text with what could command a terminal or hide its meaning taken out: control characters
-/// become the replacement character, line ends and tabs a space, and signs that turn the direction
-/// of what follows are left out (UAX 9, 2.1 and 2.2: such as U+202E).
+/// The text with what could command a terminal or hide its meaning taken out: what clean() makes of
+/// it, as UTF-8.
 std::string harmless(std::string_view text);
 
 }  // namespace gp
