@@ -51,7 +51,7 @@ struct JudgedDay {
   const DayPlan* plan = nullptr;
   const Day* day = nullptr;
   CalendarDay calendar;
-  std::map<PersonId, std::vector<Engagement>> engagements;
+  std::map<PersonId, std::vector<BusyRow>> engagements;
   std::map<UnitId, std::vector<const PlannedScene*>> units;  ///< by the scene's own unit and set_at
   std::vector<JudgedStep> steps;
   std::map<PersonId, std::vector<Worn>> worn;  ///< by start

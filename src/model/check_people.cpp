@@ -17,18 +17,18 @@ std::map<PersonId, const Stay*> stays(const JudgedDay& day) {
 }
 
 /// The engagements that are somewhere, in order of time.
-std::vector<const Engagement*> placed(const std::vector<Engagement>& rows) {
-  std::vector<const Engagement*> somewhere;
-  for (const Engagement& row : rows) {
+std::vector<const BusyRow*> placed(const std::vector<BusyRow>& rows) {
+  std::vector<const BusyRow*> somewhere;
+  for (const BusyRow& row : rows) {
     if (row.place.valid()) somewhere.push_back(&row);
   }
   return somewhere;
 }
 
 /// Minutes between two engagements that are taken by eating (or by what has no place).
-Minutes taken_between(const std::vector<Engagement>& rows, Span gap) {
+Minutes taken_between(const std::vector<BusyRow>& rows, Span gap) {
   Minutes taken{0};
-  for (const Engagement& row : rows) {
+  for (const BusyRow& row : rows) {
     if (row.place.valid() || !row.time.overlaps(gap)) continue;
     taken += std::min(row.time.until, gap.until) - std::max(row.time.from, gap.from);
   }
@@ -77,8 +77,8 @@ void rule_3_people(const Judged& judged, Findings& findings) {
       }
       const auto somewhere = placed(rows);
       for (std::size_t i = 0; i + 1 < somewhere.size(); ++i) {
-        const Engagement& one = *somewhere[i];
-        const Engagement& next = *somewhere[i + 1];
+        const BusyRow& one = *somewhere[i];
+        const BusyRow& next = *somewhere[i + 1];
         const Minutes way = production.way(one.place, next.place);
         const Span gap{one.time.until, next.time.from};
         const Minutes left = gap.length() - taken_between(rows, gap);
@@ -136,7 +136,7 @@ struct Sums {
 
 void check_call(const Judged& judged,
                 const JudgedDay& day,
-                const std::vector<Engagement>& rows,
+                const std::vector<BusyRow>& rows,
                 const Stay& stay,
                 Findings& findings) {
   const Production& production = *judged.production;
@@ -169,7 +169,7 @@ void check_call(const Judged& judged,
 
 void check_stay(const Judged& judged,
                 const JudgedDay& day,
-                const std::vector<Engagement>& rows,
+                const std::vector<BusyRow>& rows,
                 const Stay& stay,
                 Sums& sums,
                 Findings& findings) {
@@ -177,7 +177,7 @@ void check_stay(const Judged& judged,
   check_call(judged, day, rows, stay, findings);
   Minute end = rows.front().time.until;
   Minutes busy{0};
-  for (const Engagement& row : rows) {
+  for (const BusyRow& row : rows) {
     end = std::max(end, row.time.until);
     busy += row.time.length();
   }

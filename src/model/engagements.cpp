@@ -19,9 +19,9 @@ const Meal* written_meal(const Production& production, DayId day, const std::str
   return found == meals.end() ? nullptr : &*found;
 }
 
-std::map<PersonId, std::vector<Engagement>> engagements(const Production& production,
-                                                        const DayPlan& plan) {
-  std::map<PersonId, std::vector<Engagement>> all;
+std::map<PersonId, std::vector<BusyRow>> engagements(const Production& production,
+                                                     const DayPlan& plan) {
+  std::map<PersonId, std::vector<BusyRow>> all;
   const auto engage = [&all](PersonId person, Span time, PlaceId place, std::string what) {
     all[person].push_back({time, place, std::move(what)});
   };
@@ -64,7 +64,7 @@ std::map<PersonId, std::vector<Engagement>> engagements(const Production& produc
     }
   }
   for (auto& [who, rows] : all) {
-    std::stable_sort(rows.begin(), rows.end(), [](const Engagement& a, const Engagement& b) {
+    std::stable_sort(rows.begin(), rows.end(), [](const BusyRow& a, const BusyRow& b) {
       return std::tie(a.time.from, a.time.until) < std::tie(b.time.from, b.time.until);
     });
   }

@@ -23,7 +23,7 @@ void add_day(const Production& production, const DayPlan& plan, Price& price) {
     if (found == stays.end()) continue;
     const Stay& stay = *found->second;
     Minutes busy{0};
-    for (const Engagement& row : rows) busy += row.time.length();
+    for (const BusyRow& row : rows) busy += row.time.length();
     const Minutes on_site = stay.released - stay.call;
     price.on_site += on_site.count();
     price.weighted_on_site += on_site.count() * production.people[who].weight;
