@@ -21,6 +21,12 @@ bool is_word(char c) {
   return is_letter(c) || is_digit(c) || c == '-' || c == '+' || c == '.' || c == ':';
 }
 
+/// Stands in a text for itself and is one byte.
+bool is_plain(char c) {
+  const auto byte = static_cast<unsigned char>(c);
+  return byte >= 0x20 && byte < 0x80 && c != '"' && c != '\\';
+}
+
 /// RFC 8259 section 6: an optional minus, digits without a leading zero, fraction, exponent.
 bool is_number(std::string_view word) {
   std::size_t at = 0;
@@ -459,8 +465,11 @@ class Reader {
         out += c;
         ++at_;
       } else if (byte < 0x80) {
-        out += c;
-        ++at_;
+        const std::size_t from_here = at_;
+        do {
+          ++at_;
+        } while (!at_end() && is_plain(here()) && here() != quote);
+        out.append(text_, from_here, at_ - from_here);
       } else if (const std::size_t bytes = decode_utf8(text_, at_).bytes; bytes != 0) {
         out += text_.substr(at_, bytes);
         at_ += bytes;

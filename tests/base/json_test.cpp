@@ -187,6 +187,8 @@ TEST_SUITE("base/json") {
     CHECK(only_fault("[1,,2]") == "1:4 [1]: \",\" / a value");
     CHECK(only_fault("[\xC2\xA0"
                      "1]") == "1:2 : a blank that may not break (U+00A0) / an ordinary blank");
+    CHECK(only_fault("['say \"boo\"']") ==
+          "1:2 [0]: a text in single quotation marks / double quotation marks, \"");
     CHECK(only_fault("[\"a\tb\"]") == "1:4 [0]: a tab inside a text / \\t");
     CHECK(only_fault("[\"a\x01\"]") ==
           "1:4 [0]: a control character inside a text / an escape such as \\u0001, or nothing");
