@@ -154,7 +154,7 @@ void recount_stays(const Production& production, Plan& plan) {
       stay.person = who;
       PlaceId first_place;
       stay.released = rows.front().time.until;
-      for (const Engagement& row : rows) {
+      for (const BusyRow& row : rows) {
         if (!first_place.valid()) first_place = row.place;
         stay.released = std::max(stay.released, row.time.until);
         stay.busy += row.time.length();
