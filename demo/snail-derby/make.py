@@ -17,7 +17,7 @@ FAMILY = ["Abernathy", "Björnsdóttir", "Çelik", "Drăgulescu", "Etxeberria", 
           "Rahman", "Škvorecký", "Tanaka", "Uí Néill", "van Dijk", "Whitaker"]
 LANGUAGES = ["en-GB", "pl", "en-GB", "cy", "en-GB", "uk", "en-GB", "ar", "en-GB", "pt"]
 HEADS = 200
-CREW = {1: "direct", 2: "camera", 3: "camera", 4: "sound", 5: "light", 6: "light", 7: "first-aid", 8: "first-aid", 9: "camera"}
+CREW = {1: "direct", 2: "camera", 3: "camera", 4: "sound", 5: "light", 6: "light", 7: "first-aid", 8: "first-aid", 9: "camera", 10: "direct", 26: "camera"}
 PAINTERS = [11, 12, 13, 14, 15, 16]
 LACERS = [17, 18, 19]
 PARTS = {"mayor": 21, "commentator": 22, "trainer-comet": 23, "trainer-thunder": 24, "seller": 25}
@@ -117,7 +117,7 @@ def production():
         "units": [{"id": "main", "name": "Main unit",
                    "crew": [{"job": "director", "needs": ["direct"]}, {"job": "camera", "people": 2, "needs": ["camera"], "from": [who(2), who(3)]},
                             {"job": "sound", "needs": ["sound"]}]},
-                  {"id": "ground", "name": "Ground unit", "crew": [{"job": "low camera", "needs": ["camera"], "from": [who(9)]}]}],
+                  {"id": "ground", "name": "Ground unit", "crew": [{"job": "low camera", "needs": ["camera"], "from": [who(9), who(26)]}]}],
         "scenes": [
             scene("office", "The snail office opens", "barn", 20, [("mayor", 1), ("judge", 5), ("villager", 6)]),
             scene("weighing", "Comet is weighed against a lettuce", "barn", 20, [("trainer-comet", 1), ("judge", 2), ("seller", 1)],
