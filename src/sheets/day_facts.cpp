@@ -270,6 +270,13 @@ std::string DayFacts::clocks(WallSpan span) const {
   return clock_text(span.from) + "–" + clock_text(span.until);
 }
 
+bool DayFacts::passes_midnight() const {
+  constexpr WallTime kMidnight{24 * 60};
+  return std::any_of(plan_.people.begin(), plan_.people.end(), [&](const Stay& stay) {
+    return calendar_.shown(stay.released) >= kMidnight;
+  });
+}
+
 std::optional<Span> DayFacts::sun() const {
   const PlaceId base = day().base;
   if (!base.valid() || !production_.places[base].geo) return std::nullopt;

@@ -63,6 +63,8 @@ class DayFacts {
   [[nodiscard]] std::string clock(Minute moment) const;
   [[nodiscard]] std::string clocks(Minute from, Minute until) const;
   [[nodiscard]] std::string clocks(WallSpan span) const;
+  /// Whether anything of the day is after midnight, so that the mark needs a word.
+  [[nodiscard]] bool passes_midnight() const;
   /// Sunrise and sunset at the base to the minute; empty where it has no place on earth or the sun
   /// does not do both on the day.
   [[nodiscard]] std::optional<Span> sun() const;

@@ -59,12 +59,13 @@ class DayPage {
   void fit();
   void shorten();
 
-  Block block(const Rich& text, double size, double width) {
-    Block made = brush_.block(text, size, width);
+  TextBlock block(const Rich& text, double size, double width) {
+    TextBlock made = brush_.block(text, size, width);
     if (density_.cut && brush_.cut(made, text, width, kCutLines)) texts_cut_ = true;
     return made;
   }
-  double draw(const Block& block, double x, double y, double width = 0, Align align = Align::left) {
+  double draw(
+      const TextBlock& block, double x, double y, double width = 0, Align align = Align::left) {
     return drawing_ ? brush_.draw(block, x, y, width, align) : y + block.height();
   }
   void rule(double y, double width, double grey) {
@@ -96,8 +97,9 @@ void DayPage::load(const Density& density) {
   figures_ = texts_.figures();
   about_ = texts_.about();
   scenes_ = texts_.scenes(density.who);
-  calls_ = texts_.calls(density.calls);
-  if (density.calls != Density::Calls::each && !calls_.empty()) {
+  bool all_named = true;
+  calls_ = texts_.calls(density.calls, all_named);
+  if (!all_named) {
     calls_.push_back({"", Rich(tongue_.words.say("day.door_list"), kQuiet)});
   }
   cautions_ = texts_.cautions();
@@ -116,9 +118,9 @@ double DayPage::top_of_page(double y) {
                                {{"day", static_cast<std::int64_t>(facts_.plan().day.index() + 1)},
                                 {"days", static_cast<std::int64_t>(production.days.size())}});
   }
-  const Block what = block(Rich(about, kQuiet), size_ * 0.95, width() * 0.4);
+  const TextBlock what = block(Rich(about, kQuiet), size_ * 0.95, width() * 0.4);
   const double title_width = width() - what.width() - 2 * size_;
-  Block name = brush_.block(title, size_ * 1.1, title_width);
+  TextBlock name = brush_.block(title, size_ * 1.1, title_width);
   if (brush_.cut(name, title, title_width, 2)) texts_cut_ = true;
   draw(what, left_, y, width(), Align::right);
   y = draw(name, left_, y);
@@ -149,11 +151,11 @@ double DayPage::figures(double y) {
       const double room = cell - size_;
       double large = size_ * (figure.main ? 2.1 : 1.45);
       large = std::min(large, large * room / brush_.width(value, large));
-      const Block label = block(Rich(figure.label, kQuiet), size_ * 0.8, room);
+      const TextBlock label = block(Rich(figure.label, kQuiet), size_ * 0.8, room);
       const double label_bottom = draw(label, x, y);
       // All values stand on one base line, whatever their size.
       const double deep = size_ * 2.1 * 1.2 - large * 1.2;
-      const Block number = brush_.block(value, large, cell, 1.2);
+      const TextBlock number = brush_.block(value, large, cell, 1.2);
       bottom = std::max(bottom, draw(number, x, label_bottom + deep * 0.78) + deep * 0.22);
       x += cell;
     }
@@ -212,7 +214,7 @@ double DayPage::scenes(double y) {
   double x = left_;
   double bottom = y;
   for (std::size_t i = 0; i < 6; ++i) {
-    const Block name =
+    const TextBlock name =
         brush_.block(Rich(words.say(names[i]), kQuiet), size_ * 0.75, columns[i] - 2);
     bottom = std::max(bottom, draw(name, x, y));
     x += columns[i];
@@ -220,14 +222,14 @@ double DayPage::scenes(double y) {
   y = bottom;
   const double padding = 0.22 * size_ * air_;
   for (const SceneRow& row : scenes_) {
-    const Block cells[] = {block(Rich(row.set_up, kQuiet), size_, clock),
-                           block(Rich(row.shot, kStrong), size_, clock),
-                           block(Rich(row.until), size_, clock),
-                           block(row.scene, size_, scene_width - gutter),
-                           block(row.where, size_, where_width - gutter),
-                           block(row.who, size_, columns[5])};
+    const TextBlock cells[] = {block(Rich(row.set_up, kQuiet), size_, clock),
+                               block(Rich(row.shot, kStrong), size_, clock),
+                               block(Rich(row.until), size_, clock),
+                               block(row.scene, size_, scene_width - gutter),
+                               block(row.where, size_, where_width - gutter),
+                               block(row.who, size_, columns[5])};
     double height = size_ * kLeading;
-    for (const Block& cell : cells) height = std::max(height, cell.height());
+    for (const TextBlock& cell : cells) height = std::max(height, cell.height());
     height += 2 * padding;
     if (drawing_ && row.meal) pdf_.fill(left_, y, width(), height, kShade);
     x = left_;
@@ -256,7 +258,7 @@ double DayPage::in_columns(const std::vector<CallRow>& rows,
     hang += 0.7 * size_;
   }
   const double padding = (timed ? 0.12 : 0.2) * size_ * air_;
-  std::vector<Block> blocks;
+  std::vector<TextBlock> blocks;
   std::vector<double> heights;
   for (const CallRow& row : rows) {
     const double size = timed ? size_ : size_ * 0.92;

@@ -112,7 +112,7 @@ Rich DayTexts::who_of(const PlannedScene& scene, Density::Who who) const {
                              : who == Density::Who::crowds_counted && role.crowd &&
                                    cast.people.size() > kCrowdNamedUpTo;
     if (counted) {
-      text.add(" × " + std::to_string(cast.people.size()));
+      text.add("\u00a0×\u00a0" + std::to_string(cast.people.size()));
     } else if (who != Density::Who::parts_only) {
       text.add(" ").add(names(cast.people, kPlain));
     }
@@ -200,7 +200,8 @@ CallRow DayTexts::one_call(const Stay& stay) const {
 
 Rich DayTexts::call_by_part(const std::vector<const Stay*>& together,
                             std::size_t named_up_to,
-                            bool with_parts) const {
+                            bool with_parts,
+                            bool& all_named) const {
   const Production& production = facts_.production();
   std::vector<std::string> order;
   std::map<std::string, std::vector<const Stay*>> groups;
@@ -221,20 +222,28 @@ Rich DayTexts::call_by_part(const std::vector<const Stay*>& together,
       if (!counted.empty()) counted.add("; ");
       if (!part.empty()) counted.add_name(part, kStrong).add(": ", kStrong);
       counted.add(people(group.size()));
+      all_named = false;
       continue;
     }
     for (const Stay* stay : group) {
       if (!names_first.empty()) names_first.add(", ");
       names_first.add_name(production.people[stay->person].shown(), kStrong);
       const std::vector<std::string> parts = facts_.parts(stay->person);
-      if (with_parts && !parts.empty()) names_first.add(" ").add(joined(parts, kLabel));
+      if (parts.empty()) continue;
+      names_first.add(" ");
+      if (with_parts) {
+        names_first.add(joined(parts, kLabel));
+      } else {
+        names_first.add_name(parts.front(), kLabel);
+      }
     }
   }
   if (!names_first.empty() && !counted.empty()) names_first.add("; ");
   return names_first.add(counted);
 }
 
-std::vector<CallRow> DayTexts::calls(Density::Calls calls) const {
+std::vector<CallRow> DayTexts::calls(Density::Calls calls, bool& all_named) const {
+  all_named = true;
   std::vector<CallRow> rows;
   const std::vector<Stay>& stays = facts_.plan().people;
   if (calls == Density::Calls::each) {
@@ -249,13 +258,14 @@ std::vector<CallRow> DayTexts::calls(Density::Calls calls) const {
     switch (calls) {
       case Density::Calls::each:
       case Density::Calls::by_call:
-        row.text = call_by_part(together, kCrowdNamedUpTo, true);
+        row.text = call_by_part(together, kCrowdNamedUpTo, true, all_named);
         break;
       case Density::Calls::by_part:
-        row.text = call_by_part(together, 1, false);
+        row.text = call_by_part(together, 1, false, all_named);
         break;
       case Density::Calls::numbers_only:
         row.text.add(people(together.size()));
+        all_named = false;
         break;
     }
     rows.push_back(std::move(row));
@@ -281,6 +291,7 @@ std::vector<Rich> DayTexts::cautions() const {
 
 std::vector<Rich> DayTexts::notes() const {
   std::vector<Rich> texts;
+  if (facts_.passes_midnight()) texts.emplace_back(words_.say("day.after_midnight"), kQuiet);
   const std::string& notes = facts_.day().notes;
   for (std::size_t from = 0; from < notes.size();) {
     std::size_t until = notes.find('\n', from);

@@ -47,7 +47,8 @@ class DayTexts {
   [[nodiscard]] std::vector<Figure> figures() const;
   [[nodiscard]] std::vector<DayFact> about() const;
   [[nodiscard]] std::vector<SceneRow> scenes(Density::Who who) const;
-  [[nodiscard]] std::vector<CallRow> calls(Density::Calls calls) const;
+  /// \param all_named  set to whether everyone stands there by name
+  [[nodiscard]] std::vector<CallRow> calls(Density::Calls calls, bool& all_named) const;
   [[nodiscard]] std::vector<Rich> cautions() const;
   [[nodiscard]] std::vector<Rich> notes() const;
 
@@ -58,7 +59,8 @@ class DayTexts {
   [[nodiscard]] CallRow one_call(const Stay& stay) const;
   [[nodiscard]] Rich call_by_part(const std::vector<const Stay*>& together,
                                   std::size_t named_up_to,
-                                  bool with_parts) const;
+                                  bool with_parts,
+                                  bool& all_named) const;
 
   const DayFacts& facts_;
   const Plan& plan_;

@@ -76,7 +76,7 @@ void DoorSheet::list(const std::vector<Guest>& guests, bool by_call) {
       // A call is said once; the eye finds the next by the gap.
       Rich time;
       if (stay.call != above) time.add(facts_.clock(stay.call), kStrong);
-      if (stay.call == above) time.add(facts_.clock(stay.call), Ink{Weight::regular, 0.55});
+      if (stay.call == above) time.add(facts_.clock(stay.call), kQuiet);
       above = stay.call;
       grid.row({Rich(), time, name(guest), part(guest), Rich(facts_.clock(stay.released), kQuiet)},
                true);

@@ -25,10 +25,10 @@ Flow::Head list_head(Brush& brush,
     const double side = width * 0.42;
     Rich about;
     about.add_name(title, kQuiet);
-    const Block name = brush.block(Rich(sheet, kStrong), 18, width - side - 12, 1.2);
-    Block production = brush.block(about, 9, side);
+    const TextBlock name = brush.block(Rich(sheet, kStrong), 18, width - side - 12, 1.2);
+    TextBlock production = brush.block(about, 9, side);
     brush.cut(production, about, side, 2);
-    const Block day = brush.block(Rich(date, kStrong), 9, side);
+    const TextBlock day = brush.block(Rich(date, kStrong), 9, side);
     double bottom = brush.draw(name, left, top);
     double right = brush.draw(production, left + width - side, top, side, Align::right);
     right = brush.draw(day, left + width - side, right, side, Align::right);
@@ -47,7 +47,7 @@ void number_pages(Brush& brush, const Tongue& tongue, const std::string& left) {
     pdf.turn_to(static_cast<std::size_t>(page));
     Rich about;
     about.add_name(left, kQuiet);
-    Block block = brush.block(about, kLeastSize, width - 60);
+    TextBlock block = brush.block(about, kLeastSize, width - 60);
     brush.cut(block, about, width - 60, 1);
     brush.draw(block, kMargin, top);
     const Rich number(tongue.words.say("sheet.page", {{"page", page + 1}, {"pages", pages}}),

@@ -12,30 +12,30 @@ constexpr double kRoomForNames = 24;  ///< for the names of the columns on a new
 
 }  // namespace
 
-double Block::width() const {
+double TextBlock::width() const {
   double widest = 0;
-  for (const Line& line : lines) widest = std::max(widest, line.width);
+  for (const SetLine& line : lines) widest = std::max(widest, line->width);
   return widest * size;
 }
 
-Block Brush::block(const Rich& text, double size, double width, double leading) {
-  Block block;
+TextBlock Brush::block(const Rich& text, double size, double width, double leading) {
+  TextBlock block;
   block.size = at_least(size);
   block.leading = leading;
   block.lines = set_.lines(text, width / block.size);
   return block;
 }
 
-bool Brush::cut(Block& block, const Rich& text, double width, std::size_t lines) {
+bool Brush::cut(TextBlock& block, const Rich& text, double width, std::size_t lines) {
   if (block.lines.size() <= lines) return false;
   // The longest beginning that fits with the mark behind it, found by halving.
   const std::u16string& whole = text.text();
   std::size_t fits = 0;
   std::size_t beyond = whole.size();
-  std::vector<Line> best;
+  std::vector<SetLine> best;
   while (beyond - fits > 1) {
     const std::size_t middle = fits + (beyond - fits) / 2;
-    std::vector<Line> tried = set_.lines(text.beginning(middle), width / block.size);
+    std::vector<SetLine> tried = set_.lines(text.beginning(middle), width / block.size);
     if (tried.size() <= lines) {
       fits = middle;
       best = std::move(tried);
@@ -47,17 +47,17 @@ bool Brush::cut(Block& block, const Rich& text, double width, std::size_t lines)
   return true;
 }
 
-double Brush::base_line(const Block& block, double top) {
+double Brush::base_line(const TextBlock& block, double top) {
   // Capitals (0.714 em in Noto Sans) stand in the middle of the line's height.
   return top + block.step() / 2 + 0.357 * block.size;
 }
 
-double Brush::draw(const Block& block, double x, double top, double width, Align align) {
+double Brush::draw(const TextBlock& block, double x, double top, double width, Align align) {
   double y = base_line(block, top);
-  for (const Line& line : block.lines) {
+  for (const SetLine& line : block.lines) {
     double at = x;
-    if (align == Align::right) at += width - line.width * block.size;
-    if (align == Align::centre) at += (width - line.width * block.size) / 2;
+    if (align == Align::right) at += width - line->width * block.size;
+    if (align == Align::centre) at += (width - line->width * block.size) / 2;
     pdf_.text(line, at, y, block.size);
     y += block.step();
   }
@@ -127,7 +127,7 @@ void Grid::draw_names() {
   double bottom = flow_.y();
   for (std::size_t i = 0; i < columns_.size(); ++i) {
     const double width = columns_[i].width - look_.gap;
-    const Block block = brush_.block(
+    const TextBlock block = brush_.block(
         Rich(names_[i], {Weight::regular, kNamesGrey}), kNamesSize, std::max(width, kNamesSize));
     bottom = std::max(bottom, brush_.draw(block, x, flow_.y(), width, columns_[i].align));
     x += columns_[i].width;
@@ -142,7 +142,7 @@ void Grid::heading(const Rich& text, double size) {
 }
 
 void Grid::row(const std::vector<Rich>& cells, bool box) {
-  std::vector<Block> blocks;
+  std::vector<TextBlock> blocks;
   double height = look_.size * kLeading;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     blocks.push_back(brush_.block(cells[i], look_.size, columns_[i].width - look_.gap));
@@ -150,7 +150,7 @@ void Grid::row(const std::vector<Rich>& cells, bool box) {
   }
   height += 2 * look_.padding;
   double heading_height = 0;
-  Block heading;
+  TextBlock heading;
   if (!waiting_heading_.empty()) {
     heading = brush_.block(waiting_heading_, waiting_size_, flow_.width());
     heading_height = heading.height() + 2 * look_.padding + 2;
@@ -189,11 +189,11 @@ void Grid::row(const std::vector<Rich>& cells, bool box) {
   brush_.pdf().rule(flow_.left(), flow_.y(), flow_.right(), flow_.y(), 0.3, look_.rule_grey);
 }
 
-void Grid::tall_row(std::vector<Block> blocks) {
+void Grid::tall_row(std::vector<TextBlock> blocks) {
   if (!waiting_heading_.empty()) {
     blocks.insert(blocks.begin(), brush_.block(waiting_heading_, look_.size, columns_[0].width));
     waiting_heading_ = {};
-    const Block heading = blocks.front();
+    const TextBlock heading = blocks.front();
     blocks.erase(blocks.begin());
     if (flow_.need(heading.height() * 3)) draw_names();
     flow_.move(brush_.draw(heading, flow_.left(), flow_.y()) - flow_.y());
@@ -206,7 +206,7 @@ void Grid::tall_row(std::vector<Block> blocks) {
     double x = flow_.left();
     double used = 0;
     for (std::size_t i = 0; i < blocks.size(); ++i) {
-      Block now = blocks[i];
+      TextBlock now = blocks[i];
       const auto fit = static_cast<std::size_t>(room / now.step());
       if (now.lines.size() > fit) {
         now.lines.resize(fit);

@@ -19,8 +19,8 @@ inline constexpr double kMargin = 36;
 enum class Align { left, centre, right };
 
 /// A paragraph, broken into lines and measured.
-struct Block {
-  std::vector<Line> lines;
+struct TextBlock {
+  std::vector<SetLine> lines;
   double size = 0;
   double leading = kLeading;
 
@@ -35,19 +35,22 @@ class Brush {
   Brush(Pdf& pdf, Typesetter& set) : pdf_(pdf), set_(set) {}
 
   [[nodiscard]] Pdf& pdf() { return pdf_; }
-  [[nodiscard]] Block block(const Rich& text, double size, double width, double leading = kLeading);
+  [[nodiscard]] TextBlock block(const Rich& text,
+                                double size,
+                                double width,
+                                double leading = kLeading);
   /// Width of the text on one line.
   [[nodiscard]] double width(const Rich& text, double size) {
-    return set_.line(text).width * at_least(size);
+    return set_.line(text)->width * at_least(size);
   }
   /// At most `lines` lines; the last of a longer text ends in "…". \return whether it was cut
-  bool cut(Block& block, const Rich& text, double width, std::size_t lines);
+  bool cut(TextBlock& block, const Rich& text, double width, std::size_t lines);
 
   /// \param top  of the block; \return the bottom of it
   double draw(
-      const Block& block, double x, double top, double width = 0, Align align = Align::left);
+      const TextBlock& block, double x, double top, double width = 0, Align align = Align::left);
   /// The base line that a block at `top` has its first line on.
-  static double base_line(const Block& block, double top);
+  static double base_line(const TextBlock& block, double top);
 
   static double at_least(double size) { return size < kLeastSize ? kLeastSize : size; }
 
@@ -120,7 +123,7 @@ class Grid {
  private:
   void draw_names();
   /// A row higher than a page, over several.
-  void tall_row(std::vector<Block> blocks);
+  void tall_row(std::vector<TextBlock> blocks);
 
   Brush& brush_;
   Flow& flow_;

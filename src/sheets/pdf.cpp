@@ -25,7 +25,7 @@
 namespace gp {
 namespace {
 
-constexpr double kThickening = 0.028;  ///< ems of stroke that make a regular face look bold
+constexpr double kThickening = 0.018;  ///< ems of stroke that make a regular face look bold
 
 /// A number as PDF writes it: no exponent, no locale, no more digits than a printer can show.
 void put(std::string& out, double value) {
@@ -326,8 +326,8 @@ void Pdf::add_page() {
   current_ = pages_.size() - 1;
 }
 
-void Pdf::text(const Line& line, double x, double y, double size) {
-  if (!line.runs.empty()) page().texts.push_back({line, x, y, size});
+void Pdf::text(const SetLine& line, double x, double y, double size) {
+  if (line && !line->runs.empty()) page().texts.push_back({line, x, y, size});
 }
 
 void Pdf::stroke(double x1, double y1, double x2, double y2, double width, double grey) {
@@ -395,7 +395,7 @@ std::string Pdf::bytes() const {
     if (!page.texts.empty()) out += "BT\n";
     for (const Text& text : page.texts) {
       double x = text.x;
-      for (const GlyphRun& run : text.line.runs) {
+      for (const GlyphRun& run : text.line->runs) {
         const std::size_t index = fonts.of(run.face);
         put(out, run.grey);
         out += "g /F" + std::to_string(index + 1) + " ";

@@ -34,7 +34,7 @@ class Pdf {
   /// Draws on this page from now on, counted from 0.
   void turn_to(std::size_t page) { current_ = page; }
 
-  void text(const Line& line, double x, double y, double size);
+  void text(const SetLine& line, double x, double y, double size);
   void rule(double x1, double y1, double x2, double y2, double width, double grey = 0);
   void dashes(double x1, double y1, double x2, double y2, double width, double grey);
   void frame(double x, double y, double width, double height, double line, double grey = 0);
@@ -46,7 +46,7 @@ class Pdf {
 
  private:
   struct Text {
-    Line line;
+    SetLine line;
     double x = 0, y = 0, size = 0;
   };
   struct Page {

@@ -45,13 +45,13 @@ void PullSheet::section(const char* key) {
     flow_.move(12);
     flow_.need(90);
   }
-  const Block block = brush_.block(Rich(tongue_.words.say(key), kStrong), 13, flow_.width());
+  const TextBlock block = brush_.block(Rich(tongue_.words.say(key), kStrong), 13, flow_.width());
   flow_.move(brush_.draw(block, flow_.left(), flow_.y()) - flow_.y() + 2);
 }
 
 Grid PullSheet::grid() {
-  const double box = 22;
-  const double clock = 42;
+  const double box = 32;
+  const double clock = 44;
   const double rest = flow_.width() - 2 * box - 2 * clock;
   Grid::Look look;
   look.size = 9.5;

@@ -329,27 +329,35 @@ double Typesetter::width_of(const Rich& text,
   return width;
 }
 
-const Line& Typesetter::line(const Rich& text) {
+SetLine Typesetter::line(const Rich& text) {
   std::string key = key_of(text, 0, text.text().size());
   const auto known = known_lines_.find(key);
   if (known != known_lines_.end()) return known->second;
   const Levels levels = levels_of(text.text(), BaseDirection::by_first_strong);
-  return known_lines_
-      .emplace(std::move(key),
-               shape(text, 0, trimmed_end(text.text(), 0, text.text().size()), levels))
-      .first->second;
+  auto set = std::make_shared<const Line>(
+      shape(text, 0, trimmed_end(text.text(), 0, text.text().size()), levels));
+  known_lines_.emplace(std::move(key), set);
+  return set;
 }
 
-std::vector<Line> Typesetter::lines(const Rich& rich, double width) {
-  std::vector<Line> found;
-  const std::u16string& text = rich.text();
-  if (trimmed_end(text, 0, text.size()) == 0) return found;
+std::vector<SetLine> Typesetter::lines(const Rich& rich, double width) {
   width += 1e-6;  // a text fits into the width that was measured for it
-  const Line& whole = line(rich);
-  if (whole.width <= width) {
-    found.push_back(whole);
-    return found;
-  }
+  const std::u16string& text = rich.text();
+  if (trimmed_end(text, 0, text.size()) == 0) return {};
+  const SetLine whole = line(rich);
+  if (whole->width <= width) return {whole};
+  std::string key = key_of(rich, 0, text.size()) + std::to_string(std::llround(width * 1e6));
+  const auto known = known_paragraphs_.find(key);
+  if (known != known_paragraphs_.end()) return known->second;
+  return known_paragraphs_.emplace(std::move(key), break_up(rich, width)).first->second;
+}
+
+std::vector<SetLine> Typesetter::break_up(const Rich& rich, double width) {
+  std::vector<SetLine> found;
+  const std::u16string& text = rich.text();
+  auto keep = [&](Line line) {
+    if (!line.runs.empty()) found.push_back(std::make_shared<const Line>(std::move(line)));
+  };
   const Levels levels = levels_of(text, BaseDirection::by_first_strong);
   const std::vector<std::size_t> ends = breaks_.lines(text);
 
@@ -377,7 +385,7 @@ std::vector<Line> Typesetter::lines(const Rich& rich, double width) {
         fits = characters[at];
       }
       end = start + fits;
-      found.push_back(shape(rich, start, trimmed_end(text, start, end), levels));
+      keep(shape(rich, start, trimmed_end(text, start, end), levels));
       if (end == ends[next]) ++next;
     } else {
       Line set = shape(rich, start, trimmed_end(text, start, end), levels);
@@ -387,7 +395,7 @@ std::vector<Line> Typesetter::lines(const Rich& rich, double width) {
         --next;
         set = shape(rich, start, trimmed_end(text, start, end), levels);
       }
-      if (!set.runs.empty()) found.push_back(std::move(set));
+      keep(std::move(set));
     }
     start = end;
     while (start < text.size() && text[start] == u' ') ++start;

@@ -5,9 +5,10 @@
 
 #include <cstdint>
 #include <map>
-#include <set>
+#include <memory>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 namespace gp {
@@ -75,6 +76,9 @@ struct Line {
   bool right_to_left = false;  ///< the paragraph's direction
 };
 
+/// Shared, because the same words stand on many sheets.
+using SetLine = std::shared_ptr<const Line>;
+
 /// Turns text into lines of glyphs: direction (UAX #9), scripts, a face for every character,
 /// shaping by HarfBuzz, and breaks (UAX #14). Remembers what it has shaped; knows which characters
 /// no font had. Threads: one at a time for each object.
@@ -83,10 +87,10 @@ class Typesetter {
   Typesetter(Fonts& fonts, std::string language);
 
   /// The text as one line.
-  const Line& line(const Rich& text);
+  SetLine line(const Rich& text);
   /// The text broken into lines no wider than `width` ems. A word too long for a line is broken
   /// between its letters. Empty text gives no line.
-  std::vector<Line> lines(const Rich& text, double width);
+  std::vector<SetLine> lines(const Rich& text, double width);
 
   /// Characters that were set as a box, each with a text it stands in.
   [[nodiscard]] const std::map<char32_t, std::string>& without_font() const {
@@ -106,8 +110,11 @@ class Typesetter {
   Fonts& fonts_;
   std::string language_;
   Breaks breaks_;
-  std::map<std::string, Line> known_lines_;
-  std::map<std::string, double> known_widths_;
+  std::vector<SetLine> break_up(const Rich& text, double width);
+
+  std::unordered_map<std::string, SetLine> known_lines_;
+  std::unordered_map<std::string, double> known_widths_;
+  std::unordered_map<std::string, std::vector<SetLine>> known_paragraphs_;
   std::map<char32_t, std::string> without_font_;
 };
 

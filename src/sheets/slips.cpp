@@ -19,7 +19,7 @@ constexpr double kCutGrey = 0.55;
 
 /// A piece of a slip that is not parted between two columns.
 struct Piece {
-  Block time, text;
+  TextBlock time, text;
   double text_x = 0, space_above = 0;
   bool line_above = false;
   [[nodiscard]] double height() const {
@@ -49,7 +49,8 @@ class SlipSheet {
   std::string make();
 
  private:
-  Slip slip_of(const Stay& stay);
+  /// \param shrink  all sizes times this; never below the least that may be printed
+  Slip slip_of(const Stay& stay, double shrink);
   void head(Slip& slip, const Stay& stay, const Tongue& tongue);
   void times(Slip& slip, const Stay& stay, const Words& words);
   void looks(Slip& slip, const Stay& stay, const Words& words);
@@ -72,7 +73,7 @@ class SlipSheet {
   double column_, inner_;
   std::map<std::string, std::string> dates_;
   std::size_t column_index_ = 2;  ///< 0 left, 1 right, 2: no page yet
-  double y_ = 0;
+  double y_ = 0, shrink_ = 1;
 };
 
 Tongue SlipSheet::tongue_of(const Person& person) const {
@@ -91,8 +92,8 @@ const std::string& SlipSheet::date_in(const std::string& tag) {
 void SlipSheet::add(Slip& slip, const Rich& text, double size, double above, bool line) {
   if (text.empty()) return;
   Piece piece;
-  piece.text = brush_.block(text, size, inner_);
-  piece.space_above = above;
+  piece.text = brush_.block(text, size * shrink_, inner_);
+  piece.space_above = above * shrink_;
   piece.line_above = line;
   slip.pieces.push_back(std::move(piece));
 }
@@ -113,7 +114,7 @@ void SlipSheet::head(Slip& slip, const Stay& stay, const Tongue& tongue) {
   // The call, and beside it where.
   Piece call;
   const Rich time(facts_.clock(stay.call), kStrong);
-  call.time = brush_.block(time, kCallSize, inner_, 1.15);
+  call.time = brush_.block(time, kCallSize * shrink_, inner_, 1.15);
   call.text_x = call.time.width() + 10;
   Rich where(tongue.words.say("slip.be_here") + " ", kQuiet);
   if (facts_.day().base.valid()) {
@@ -122,7 +123,7 @@ void SlipSheet::head(Slip& slip, const Stay& stay, const Tongue& tongue) {
     where.add_name(base.name.empty() ? base.id : base.name, kStrong);
     if (!base.address.empty()) where.add(" ").add_name(base.address);
   }
-  call.text = brush_.block(where, kBody, inner_ - call.text_x);
+  call.text = brush_.block(where, kBody * shrink_, inner_ - call.text_x);
   call.space_above = 2;
   slip.pieces.push_back(std::move(call));
 }
@@ -143,7 +144,7 @@ Rich SlipSheet::what(const DayEngagement& one, const Words& words) const {
                                               {"place", std::int64_t{one.station_place}}})
                                  : words.say("slip.at_one", {{"station", station.shown()}});
       text.add(" · " + at, kQuiet);
-      if (one.by.valid()) text.add(" " + words.say("slip.by", {{"name", person(one.by)}}), kQuiet);
+      if (one.by.valid()) text.add(", " + words.say("slip.by", {{"name", person(one.by)}}), kQuiet);
       break;
     }
     case DayEngagement::Kind::staffing:
@@ -180,14 +181,15 @@ void SlipSheet::times(Slip& slip, const Stay& stay, const Words& words) {
   const std::vector<DayEngagement>& list = facts_.engagements(stay.person);
   double widest = 0;
   for (const DayEngagement& one : list) {
-    widest = std::max(widest, brush_.width(Rich(facts_.clocks(one.from, one.until)), kBody));
+    widest =
+        std::max(widest, brush_.width(Rich(facts_.clocks(one.from, one.until)), kBody * shrink_));
   }
   auto row = [&](const std::string& time, const Rich& text, double above, bool line) {
     Piece piece;
-    piece.time = brush_.block(Rich(time), kBody, inner_);
+    piece.time = brush_.block(Rich(time), kBody * shrink_, inner_);
     piece.text_x = widest + 8;
-    piece.text = brush_.block(text, kBody, inner_ - piece.text_x);
-    piece.space_above = above;
+    piece.text = brush_.block(text, kBody * shrink_, inner_ - piece.text_x);
+    piece.space_above = above * shrink_;
     piece.line_above = line;
     slip.pieces.push_back(std::move(piece));
   };
@@ -253,21 +255,22 @@ void SlipSheet::care(Slip& slip, const Stay& stay, const Words& words) {
   contact.add_name(production.contact.name);
   if (!production.contact.phone.empty()) contact.add(" ").add_name(production.contact.phone);
   labelled(slip, words.say("slip.ask"), contact, 5);
-  double above = 6;
-  for (const std::string& caution : facts_.cautions(stay.person)) {
-    Rich text;
-    if (words.has("caution." + caution + ".text")) {
-      text.add(words.say("caution." + caution + ".name") + ". ", kStrong);
-      text.add(words.say("caution." + caution + ".text"));
+  const std::vector<std::string> cautions = facts_.cautions(stay.person);
+  if (cautions.empty()) return;
+  Rich text;
+  for (const std::string& caution : cautions) {
+    if (words.has("caution." + caution + ".brief")) {
+      text.add(words.say("caution." + caution + ".name") + ": ", kStrong);
+      text.add(words.say("caution." + caution + ".brief") + " ");
     } else {
-      text.add_name(caution, kStrong).add(". ", kStrong).add(words.say("caution.unknown"));
+      text.add_name(caution, kStrong).add(": ", kStrong).add(words.say("caution.unknown") + " ");
     }
-    add(slip, text, kSmall, above);
-    above = 2;
   }
+  add(slip, text.add(words.say("caution.more")), kSmall, 6);
 }
 
-Slip SlipSheet::slip_of(const Stay& stay) {
+Slip SlipSheet::slip_of(const Stay& stay, double shrink) {
+  shrink_ = shrink;
   const Tongue tongue = tongue_of(facts_.production().people[stay.person]);
   Slip slip;
   head(slip, stay, tongue);
@@ -300,7 +303,7 @@ double SlipSheet::draw(const Piece& piece, double y) {
   y += piece.space_above;
   // A large call and the words beside it share their middle.
   const double height = std::max(piece.time.height(), piece.text.height());
-  const bool large = piece.time.size > kBody;
+  const bool large = piece.time.size > kNameSize;
   brush_.draw(piece.time, x, large ? y + (height - piece.time.height()) / 2 : y);
   brush_.draw(piece.text, x + piece.text_x, large ? y + (height - piece.text.height()) / 2 : y);
   return y + height;
@@ -342,7 +345,15 @@ std::string SlipSheet::make() {
   }
   std::stable_sort(
       sorted.begin(), sorted.end(), [](const Sorted& a, const Sorted& b) { return a.key < b.key; });
-  for (const Sorted& one : sorted) place(slip_of(*one.stay));
+  const double column = pdf_.size().height - 2 * (kEdge + kInside);
+  for (const Sorted& one : sorted) {
+    Slip slip = slip_of(*one.stay, 1);
+    // A day with very many changes is set smaller before it runs over into the next column.
+    for (double shrink = 0.94; slip.height > column && shrink > 0.77; shrink -= 0.06) {
+      slip = slip_of(*one.stay, shrink);
+    }
+    place(slip);
+  }
   return pdf_.bytes();
 }
 

@@ -80,9 +80,10 @@ void StationSheet::about(Flow& flow, StationId id, const std::vector<const Plann
     line.add_name(production.people[person].shown(), kStrong);
     line.add(" " + facts_.clocks(shift.from, shift.until));
     if (shift.makes_ready) {
-      line.add(", " + facts_.clock(shift.ready_from) + " " + words.say("station.ready"), kQuiet);
+      line.add(" · " + words.say("station.ready", {{"time", facts_.clock(shift.ready_from)}}),
+               kQuiet);
     }
-    const Block block = brush_.block(line, 9.5, flow.width());
+    const TextBlock block = brush_.block(line, 9.5, flow.width());
     flow.need(block.height());
     flow.move(brush_.draw(block, flow.left(), flow.y()) - flow.y());
   }
