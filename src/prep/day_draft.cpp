@@ -58,11 +58,17 @@ void DayDraft::begin(const std::vector<std::optional<Minute>>& together,
                      const Table<PersonId, int>* reluctance) {
   rollback(0);
   reluctance_ = reluctance;
+  for (auto& meal : ground_.together) meal.reset();
   for (std::size_t m = 0; m < frame_.meals.size(); ++m) {
-    ground_.together[m].reset();
-    if (frame_.meals[m].together && together[m]) {
-      ground_.together[m] = Span{*together[m], *together[m] + frame_.meals[m].minutes};
-    }
+    const MealFrame& meal = frame_.meals[m];
+    if (!meal.together || !together[m]) continue;
+    // Nobody eats two meals at once: a later one in the list makes way for those before it.
+    Span span{*together[m], *together[m] + meal.minutes};
+    if (const Span* other = ground_.meal_in(span))
+      span = {other->until, other->until + meal.minutes};
+    const bool in_the_way = ground_.meal_in(span) != nullptr;
+    const bool nameable = frame_.nameable(span.from) && frame_.nameable(span.until);
+    if (!in_the_way && nameable && meal.between.covers(span)) ground_.together[m] = span;
   }
 }
 
@@ -119,13 +125,17 @@ std::optional<Minute> DayDraft::props_out(SceneId scene, Span set_to_end) const 
   return last;
 }
 
-void DayDraft::add_scene(SceneId scene, Span shot) {
-  const Scene& spec = production_.scenes[scene];
-  const Span whole{shot.from - set_up(scene), shot.until};
-  for (const Prop& prop : spec.props) use_item(prop.item, whole, prop.count);
-  journal_.push_back({Kind::unit, spec.unit.index(), {}, 0});
-  saved_units_.push_back(units_[spec.unit]);
-  units_[spec.unit] = {scene, shot.until};
+void DayDraft::take_props(SceneId scene, Span set_to_end) {
+  for (const Prop& prop : production_.scenes[scene].props) {
+    use_item(prop.item, set_to_end, prop.count);
+  }
+}
+
+void DayDraft::take_unit(SceneId scene, Span shot) {
+  const UnitId unit = production_.scenes[scene].unit;
+  journal_.push_back({Kind::unit, unit.index(), {}, 0});
+  saved_units_.push_back(units_[unit]);
+  units_[unit] = {scene, shot.until};
 }
 
 bool DayDraft::add_cast(PersonId who, const Role& role, SceneId scene, Span shot) {

@@ -49,8 +49,11 @@ class DayDraft {
   /// When all its props could be taken: a span in which some prop is out yields the last such
   /// minute.
   [[nodiscard]] std::optional<Minute> props_out(SceneId scene, Span set_to_end) const;
-  /// Takes the unit and the props. Requires that they are free.
-  void add_scene(SceneId scene, Span shot);
+  /// Takes the props: before the people, whose looks may want the same things. Requires that they
+  /// are free.
+  void take_props(SceneId scene, Span set_to_end);
+  /// Takes the unit: after the people, for set_up() tells of the unit's next scene.
+  void take_unit(SceneId scene, Span shot);
   /// @}
 
   /// \name People

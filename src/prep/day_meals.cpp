@@ -53,11 +53,7 @@ bool DayDraft::seat(PersonId who, std::size_t meal) {
     Minute at = std::max(left, spec.between.from);
     const Minute end = std::min(reached, spec.between.until);
     if (end - at < spec.minutes) continue;
-    Minutes spare = (reached - left) - ground_.eaten(left, reached) -
-                    ground_.way(rows[i].place, rows[i + 1].place);
-    for (const MealSlot& slot : people_[who].meals) {
-      if (slot.when.overlaps({left, reached})) spare -= slot.when.length();
-    }
+    const Minutes spare = spare_between(ground_, people_[who], i);
     if (spare < spec.minutes) continue;
     while (at + spec.minutes <= end) {
       const Span span{at, at + spec.minutes};

@@ -45,14 +45,12 @@ class Fitting {
     if (at < rows.size() && rows[at].when.from < span.until) {
       return try_next(rows[at].when.from - length_);
     }
-    if (at < rows.size()) {
-      const Minutes short_by = missing_way(span.until, place_, rows[at].when.from, rows[at].place);
-      if (short_by > Minutes{0}) return try_next(start - short_by);
+    if (const Minutes short_by = missing_after(at, span); short_by > Minutes{0}) {
+      return try_next(start - short_by);
     }
     if (at > 0) {
-      const Engagement& before = rows[at - 1];
-      if (missing_way(before.when.until, before.place, span.from, place_) > Minutes{0}) {
-        return try_next(before.when.from - length_);
+      if (missing_before(at, span) > Minutes{0}) {
+        return try_next(rows[at - 1].when.from - length_);
       }
     } else {
       const auto call = ground_.frame->call_for(start, ground_.lead(place_));
@@ -73,8 +71,7 @@ class Fitting {
       return try_next(std::max(rows[at].when.until, start + Minutes{1}));
     }
     if (at > 0) {
-      const Engagement& before = rows[at - 1];
-      const Minutes short_by = missing_way(before.when.until, before.place, span.from, place_);
+      const Minutes short_by = missing_before(at, span);
       if (short_by > Minutes{0}) return try_next(start + short_by);
     } else {
       const auto call = ground_.frame->call_for(start, ground_.lead(place_));
@@ -84,8 +81,7 @@ class Fitting {
         return try_next(std::max(start + Minutes{1}, least));
       }
     }
-    if (at < rows.size() &&
-        missing_way(span.until, place_, rows[at].when.from, rows[at].place) > Minutes{0}) {
+    if (missing_after(at, span) > Minutes{0}) {
       return try_next(std::max(rows[at].when.until, start + Minutes{1}));
     }
     return {true, false, {}};
@@ -107,10 +103,58 @@ class Fitting {
     return static_cast<std::size_t>(found - rows.begin());
   }
 
-  [[nodiscard]] Minutes missing_way(Minute left, PlaceId from, Minute reached, PlaceId to) const {
-    const Minutes way = ground_.way(from, to);
+  /// Minutes by which the way from the engagement before rows[at] is too long.
+  [[nodiscard]] Minutes missing_before(std::size_t at, Span span) const {
+    if (at == 0) return Minutes{0};
+    if (!place_.valid()) return missing_across(at, span);
+    Minutes nowhere{0};
+    const auto before = placed_before(at, nowhere);
+    if (!before) return Minutes{0};
+    return missing_way(*before, span.from, place_, nowhere);
+  }
+  /// Minutes by which the way on to rows[at] is too long.
+  [[nodiscard]] Minutes missing_after(std::size_t at, Span span) const {
+    if (at == day_.engagements.size()) return Minutes{0};
+    if (!place_.valid()) return missing_across(at, span);
+    Minutes nowhere{0};
+    const auto after = placed_after(at, nowhere);
+    if (!after) return Minutes{0};
+    return missing_way(
+        {{span.from, span.until}, place_, Doing::cast, 0}, after->when.from, after->place, nowhere);
+  }
+  /// An engagement at no place (the day has no base) is no time to walk: those round it must still
+  /// have their way.
+  [[nodiscard]] Minutes missing_across(std::size_t at, Span span) const {
+    Minutes nowhere = span.length();
+    const auto before = placed_before(at, nowhere);
+    const auto after = placed_after(at, nowhere);
+    if (!before || !after) return Minutes{0};
+    return missing_way(*before, after->when.from, after->place, nowhere);
+  }
+  [[nodiscard]] std::optional<Engagement> placed_before(std::size_t at, Minutes& nowhere) const {
+    while (at > 0) {
+      const Engagement& row = day_.engagements[--at];
+      if (row.place.valid()) return row;
+      nowhere += row.when.length();
+    }
+    return std::nullopt;
+  }
+  [[nodiscard]] std::optional<Engagement> placed_after(std::size_t at, Minutes& nowhere) const {
+    for (; at < day_.engagements.size(); ++at) {
+      const Engagement& row = day_.engagements[at];
+      if (row.place.valid()) return row;
+      nowhere += row.when.length();
+    }
+    return std::nullopt;
+  }
+  [[nodiscard]] Minutes missing_way(const Engagement& left,
+                                    Minute reached,
+                                    PlaceId to,
+                                    Minutes nowhere) const {
+    const Minutes way = ground_.way(left.place, to);
     if (way == Minutes{0}) return Minutes{0};
-    return way - ((reached - left) - ground_.eaten(left, reached));
+    const Minute gone = left.when.until;
+    return way - ((reached - gone) - ground_.eaten(gone, reached) - nowhere);
   }
 
   const Ground& ground_;
@@ -169,6 +213,23 @@ std::optional<Minute> earliest_start(const Ground& ground,
     }
   }
   return std::nullopt;
+}
+
+Minutes spare_between(const Ground& ground, const PersonDay& day, std::size_t left) {
+  const auto& rows = day.engagements;
+  std::size_t before = left;
+  std::size_t after = left + 1;
+  while (before > 0 && !rows[before].place.valid()) --before;
+  while (after + 1 < rows.size() && !rows[after].place.valid()) ++after;
+  const Minute gone = rows[before].when.until;
+  const Minute reached = rows[after].when.from;
+  Minutes spare = (reached - gone) - ground.eaten(gone, reached) -
+                  ground.way(rows[before].place, rows[after].place);
+  for (std::size_t i = before + 1; i < after; ++i) spare -= rows[i].when.length();
+  for (const MealSlot& slot : day.meals) {
+    if (slot.when.from >= gone && slot.when.until <= reached) spare -= slot.when.length();
+  }
+  return spare;
 }
 
 std::optional<StayTimes> stay_of(const Ground& ground, const PersonDay& day) {

@@ -109,6 +109,10 @@ std::optional<Minute> earliest_start(const Ground& ground,
                                      Minute not_after,
                                      std::uint64_t& work);
 
+/// Minutes between two engagements that neither meals nor the way need; an engagement at no place
+/// does not part those round it. \param left  the engagement before the gap; not the last
+Minutes spare_between(const Ground& ground, const PersonDay& day, std::size_t left);
+
 /// A person's call and release with every meal that their stay covers.
 struct StayTimes {
   Span stay;                          ///< call to release

@@ -25,7 +25,7 @@ Builder::Builder(const Problem& problem)
 }
 
 std::uint64_t Builder::work() const {
-  std::uint64_t sum = 0;
+  std::uint64_t sum = tries_;
   for (const DayDraft& day : days_) sum += day.work();
   return sum;
 }
@@ -44,6 +44,7 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
 }
 
 void Builder::place(SceneId scene) {
+  ++tries_;
   std::size_t first = 0;
   for (SceneId before : problem_.production.scenes[scene].after) {
     if (filmed_[before]) first = std::max(first, filmed_[before]->day);
@@ -79,7 +80,7 @@ bool Builder::place_on(SceneId scene, std::size_t day) {
   int later_tries = 0;
   const auto keep = [&](Minute at) {
     const Span shot{at, at + spec.shoot_minutes};
-    draft.add_scene(scene, shot);
+    draft.take_unit(scene, shot);
     filmed_[scene] = Filmed{day, at - set_up, at, shot.until, people_};
     return true;
   };
@@ -88,6 +89,7 @@ bool Builder::place_on(SceneId scene, std::size_t day) {
     Minute at = std::max(earliest, window.from);
     int tries = 0;
     while (at + spec.shoot_minutes <= window.until && tries < kStartTries) {
+      tries_ += 2;
       const Span shot{at, at + spec.shoot_minutes};
       const Span whole{at - set_up, shot.until};
       if (const Span* meal = draft.ground().meal_in(whole)) {
@@ -135,13 +137,22 @@ Builder::Fill Builder::fill(SceneId scene, std::size_t day, Span shot) {
   people_.assign(slots.size(), {});
   newly_.clear();
   Fill result;
-  for (std::size_t s = 0; s < slots.size(); ++s) {
-    if (slots[s].kind != Slot::Kind::part) {
-      fill_heads(slots[s], s, scene, day, shot, result);
-      continue;
-    }
+  DayDraft& draft = days_[day];
+  draft.take_props(scene, {shot.from - draft.set_up(scene), shot.until});
+  // Parts first, in the recipe's turn: whoever is prepared first gets the chairs nearest the shot.
+  std::vector<std::size_t> parts;
+  for (std::size_t s = 0; s < slots.size() && slots[s].kind == Slot::Kind::part; ++s) {
+    parts.push_back(s);
+  }
+  std::stable_sort(parts.begin(), parts.end(), [&](std::size_t a, std::size_t b) {
+    return recipe_->turn[slots[a].role] < recipe_->turn[slots[b].role];
+  });
+  for (std::size_t s : parts) {
     if (!fill_part(slots[s], scene, day, shot, result)) return result;
     people_[s].push_back(playing_[slots[s].role]);
+  }
+  for (std::size_t s = parts.size(); s < slots.size(); ++s) {
+    fill_heads(slots[s], s, scene, day, shot, result);
   }
   result.parts = true;
   return result;
@@ -226,6 +237,7 @@ Cost Builder::price() const {
   Cost cost;
   std::vector<Minute> wraps(days_.size(), kAlwaysBefore);
   std::vector<Minute> calls(days_.size(), kNever);
+  std::vector<Minute> firsts(days_.size(), kNever);
   for (SceneId id : film.scenes.ids()) {
     const Scene& scene = film.scenes[id];
     if (!filmed_[id]) {
@@ -236,6 +248,7 @@ Cost Builder::price() const {
     for (std::size_t s = 0; s < slots.size(); ++s) {
       cost.unfilled += slots[s].people - static_cast<int>(filmed_[id]->people[s].size());
     }
+    firsts[filmed_[id]->day] = std::min(firsts[filmed_[id]->day], filmed_[id]->shoot_at);
     wraps[filmed_[id]->day] = std::max(wraps[filmed_[id]->day], filmed_[id]->until);
   }
   for (std::size_t d = 0; d < days_.size(); ++d) {
@@ -250,7 +263,10 @@ Cost Builder::price() const {
     if (wraps[d] == kAlwaysBefore) continue;
     cost.wrap += count(wraps[d]);
     if (film.aim == Aim::latest_first_call && calls[d] != kNever) {
-      cost.early += count(kDayEnd - calls[d]);
+      // Where nothing says when the day must end, later would always be better, for ever: there it
+      // is the way from the first call to the first shot that counts.
+      const bool ends = film.days[problem_.days[d].id].wrap_by.has_value();
+      cost.early += count((ends ? kDayEnd : firsts[d]) - calls[d]);
     }
   }
   return cost;

@@ -37,7 +37,8 @@ class Builder {
   /// Why this person cannot be had besides for a scene as placed; Snag::none: they could. The draft
   /// is left as it was.
   Snag try_besides(PersonId who, const Slot& slot, SceneId scene);
-  /// Engagements looked at since the beginning: a machine-free measure of time.
+  /// Starts tried and engagements looked at since the beginning: a measure of time that is the same
+  /// on every machine.
   [[nodiscard]] std::uint64_t work() const;
 
  private:
@@ -64,6 +65,7 @@ class Builder {
   Table<SceneId, std::optional<Filmed>> filmed_;
   Table<RoleId, PersonId> playing_;            ///< who plays each part, once it has been played
   std::vector<std::vector<PersonId>> people_;  ///< of the scene being filled, by slot
+  std::uint64_t tries_ = 0;                    ///< starts tried, and scenes placed
   std::vector<RoleId> newly_;                  ///< parts first given to somebody in that scene
 };
 

@@ -401,8 +401,7 @@ class Reasons {
       parts.push_back("for " + number(without_item) + " there is no " + items_of(slot));
     }
     if (unready > 0) {
-      parts.push_back(number(unready) + " cannot be ready in time" +
-                      chairs_for(slot, filmed));
+      parts.push_back(number(unready) + " cannot be ready in time" + chairs_for(slot, filmed));
     }
     return text + "of " + number(may) + " who may, " + joined(parts, " and ");
   }

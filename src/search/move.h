@@ -25,6 +25,7 @@ bool swap_scenes(const Problem& problem, Recipe& recipe, Random& random);
 bool turn_scenes(const Problem& problem, Recipe& recipe, Random& random);
 bool change_day(const Problem& problem, Recipe& recipe, Random& random);
 bool change_part(const Problem& problem, Recipe& recipe, Random& random);
+bool change_turn(const Problem& problem, Recipe& recipe, Random& random);
 bool shift_meal(const Problem& problem, Recipe& recipe, Random& random);
 bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
 bool change_patience(const Problem& problem, Recipe& recipe, Random& random);

@@ -23,7 +23,7 @@ using Clock = std::chrono::steady_clock;
 /// half a second on a small computer. Small productions need less to be as good as they get.
 std::uint64_t fixed_work(const Production& film) {
   const std::uint64_t size = film.scenes.size() * (film.people.size() + 4);
-  return std::min<std::uint64_t>(4'000'000, 100'000 + size * 20'000);
+  return std::min<std::uint64_t>(6'000'000, 400'000 + size * 20'000);
 }
 
 /// The best so far of all threads, for whoever watches. Never steers the search: that would make
@@ -69,7 +69,11 @@ class Watched {
 Best search_all(const Problem& problem, Stop& stop, Watched& watched, const ProgressSink& sink) {
   const Wishes& wishes = problem.wishes;
   const int threads = std::clamp(wishes.threads, 1, 64);
-  const std::uint64_t work = wishes.seconds ? 0 : fixed_work(problem.production);
+  const std::uint64_t work =
+      wishes.seconds ? 0
+                     : static_cast<std::uint64_t>(
+                           wishes.effort * static_cast<double>(fixed_work(problem.production))) +
+                           1;
   const Recipe first = first_recipe(problem);
   std::vector<Best> found(static_cast<std::size_t>(threads));
   std::vector<Stop> stops(static_cast<std::size_t>(threads), stop);

@@ -17,7 +17,8 @@ struct Wishes {
   Answers answers;                ///< who counts as coming
   std::optional<DayId> only_day;  ///< plan this day alone; scenes that do not fit on it are lost
   std::uint64_t seed = 1;
-  int threads = 1;  ///< 1 .. 64; part of the answer: other threads, perhaps another plan
+  int threads = 1;    ///< 1 .. 64; part of the answer: other threads, perhaps another plan
+  double effort = 1;  ///< of the fixed amount of work, more or less of it; > 0
   /// Search this long [s]. None: a fixed amount of work, so that the same input, seed and threads
   /// give the same plan on every machine.
   std::optional<double> seconds;

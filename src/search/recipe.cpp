@@ -84,6 +84,15 @@ Recipe first_recipe(const Problem& problem) {
   recipe.hold_back = Table<SceneId, Minutes>(film.scenes.size(), Minutes{0});
   recipe.patient = Table<SceneId, char>(film.scenes.size(), 1);
   recipe.part = first_parts(problem);
+  // Whoever takes longest to prepare is prepared last, so that the long chains begin no earlier
+  // than they must: their chairs are the first to be taken back from the shot.
+  recipe.turn = Table<RoleId, int>(film.roles.size(), 0);
+  for (RoleId role : film.roles.ids()) {
+    if (film.roles[role].look_kind != LookKind::look) continue;
+    for (const Step& step : film.looks[film.roles[role].look].steps) {
+      recipe.turn[role] -= count(step.minutes + step.then_wait);
+    }
+  }
   recipe.reluctance = Table<PersonId, int>(film.people.size(), 0);
   for (const DayFrame& frame : problem.days) {
     auto& times = recipe.meals.emplace_back();

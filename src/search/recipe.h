@@ -16,6 +16,7 @@ struct Recipe {
   Table<SceneId, Minutes> hold_back;  ///< not before so long after the day's first_shot
   Table<SceneId, char> patient;       ///< wait for a full crowd rather than shoot short
   Table<RoleId, PersonId> part;       ///< who plays it; none: whoever comes cheapest
+  Table<RoleId, int> turn;            ///< the parts of a scene are prepared in this order
   Table<PersonId, int> reluctance;    ///< [min] where there is a choice
   /// Start of each together meal, by day and meal; none: not held. Those in turns: none.
   std::vector<std::vector<std::optional<Minute>>> meals;

@@ -5,12 +5,13 @@
 namespace gp {
 
 std::span<const Move> all_moves() {
-  static constexpr std::array<Move, 9> kMoves{{
+  static constexpr std::array<Move, 10> kMoves{{
       {"shift scenes", shift_scenes, 30},
       {"swap scenes", swap_scenes, 20},
       {"turn scenes", turn_scenes, 10},
       {"change day", change_day, 10},
       {"change part", change_part, 8},
+      {"change turn", change_turn, 14},
       {"shift meal", shift_meal, 6},
       {"hold scene back", hold_scene_back, 6},
       {"change patience", change_patience, 3},

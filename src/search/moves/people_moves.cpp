@@ -1,6 +1,8 @@
 // Who plays a part, who is rather not asked, and whether a scene waits for its whole crowd.
 #include "search/move.h"
 
+#include <utility>
+
 namespace gp {
 
 bool change_part(const Problem& problem, Recipe& recipe, Random& random) {
@@ -11,6 +13,20 @@ bool change_part(const Problem& problem, Recipe& recipe, Random& random) {
   const PersonId who = candidates[random.index(candidates.size())];
   if (who == recipe.part[role]) return false;
   recipe.part[role] = who;
+  return true;
+}
+
+bool change_turn(const Problem& problem, Recipe& recipe, Random& random) {
+  if (recipe.turn.size() < 2) return false;
+  const RoleId a(random.index(recipe.turn.size()));
+  const RoleId b(random.index(recipe.turn.size()));
+  if (a == b || problem.production.roles[a].crowd || problem.production.roles[b].crowd)
+    return false;
+  if (random.chance(1, 2)) {
+    std::swap(recipe.turn[a], recipe.turn[b]);
+  } else {
+    recipe.turn[a] = recipe.turn[b] + (random.chance(1, 2) ? 1 : -1);
+  }
   return true;
 }
 
