@@ -103,7 +103,7 @@ def production():
                   {"id": "chain", "name": "Mayor", "items": ["chain"], "steps": [{"at": "rail", "minutes": 5}]},
                   {"id": "apron", "name": "Seller", "steps": [{"at": "rail", "minutes": 2}]}],
         "stations": [{"id": "rail", "name": "Costume rail", "places": 8},
-                     {"id": "paint", "name": "Face paint", "places": 6, "open": "07:00-17:00",
+                     {"id": "paint", "name": "Face paint", "places": 6, "open": "07:00-18:30",
                       "staff": [who(n) for n in PAINTERS], "set_minutes": 15},
                      {"id": "shells", "name": "Shell lacing", "places": 3, "staff": [who(n) for n in LACERS], "set_minutes": 10},
                      {"id": "sinks", "name": "Sinks", "places": 16}],
