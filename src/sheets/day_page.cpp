@@ -193,38 +193,44 @@ double DayPage::scenes(double y) {
   }
   y = section("day.scenes", y);
   const Words& words = tongue_.words;
-  double clock = brush_.width(Rich("00:00"), size_);
+  const double gutter = size_ * 0.9;
+  const double small = size_ * 0.75;
+  // Clock columns hold their longest time and the longest word of their name.
+  double clocks[3] = {};
+  const char* clock_names[] = {"day.set_up", "day.shot", "day.until"};
+  for (std::size_t i = 0; i < 3; ++i) {
+    clocks[i] = brush_.longest_word(words.say(clock_names[i]), small);
+    for (const SceneRow& row : scenes_) {
+      const std::string& text = i == 0 ? row.set_up : i == 1 ? row.shot : row.until;
+      clocks[i] = std::max(clocks[i], brush_.width(Rich(text, kStrong), size_));
+    }
+    clocks[i] += gutter * 0.8;
+  }
   double where_width = 0;
   for (const SceneRow& row : scenes_) {
-    for (const std::string* text : {&row.set_up, &row.shot, &row.until}) {
-      clock = std::max(clock, brush_.width(Rich(*text, kStrong), size_));
-    }
     where_width = std::max(where_width, brush_.width(row.where, size_));
   }
-  const double gutter = size_ * 0.9;
-  clock += gutter * 0.8;
-  const double rest = width() - 3 * clock;
+  const double rest = width() - clocks[0] - clocks[1] - clocks[2];
   where_width = std::min(where_width + gutter, rest * 0.22);
-  const double scene_width =
-      (rest - where_width) * (density_.who == Density::Who::numbers_only ? 0.6 : 0.38);
+  const bool numbers = density_.who == Density::Who::numbers_only;
+  const double scene_width = (rest - where_width) * (numbers ? 0.6 : 0.38);
   const double columns[] = {
-      clock, clock, clock, scene_width, where_width, rest - scene_width - where_width};
+      clocks[0], clocks[1], clocks[2], scene_width, where_width, rest - scene_width - where_width};
   const char* names[] = {
       "day.set_up", "day.shot", "day.until", "day.scene", "day.where", "day.who"};
   double x = left_;
   double bottom = y;
   for (std::size_t i = 0; i < 6; ++i) {
-    const TextBlock name =
-        brush_.block(Rich(words.say(names[i]), kQuiet), size_ * 0.75, columns[i] - 2);
+    const TextBlock name = brush_.block(Rich(words.say(names[i]), kQuiet), small, columns[i] - 2);
     bottom = std::max(bottom, draw(name, x, y));
     x += columns[i];
   }
   y = bottom;
   const double padding = 0.22 * size_ * air_;
   for (const SceneRow& row : scenes_) {
-    const TextBlock cells[] = {block(Rich(row.set_up, kQuiet), size_, clock),
-                               block(Rich(row.shot, kStrong), size_, clock),
-                               block(Rich(row.until), size_, clock),
+    const TextBlock cells[] = {block(Rich(row.set_up, kQuiet), size_, clocks[0]),
+                               block(Rich(row.shot, kStrong), size_, clocks[1]),
+                               block(Rich(row.until), size_, clocks[2]),
                                block(row.scene, size_, scene_width - gutter),
                                block(row.where, size_, where_width - gutter),
                                block(row.who, size_, columns[5])};

@@ -154,7 +154,8 @@ std::vector<SceneRow> DayTexts::scenes(Density::Who who) const {
       row.scene.add(" · " + words_.say(key), kQuiet);
     }
     const bool briefly = who == Density::Who::parts_only || who == Density::Who::numbers_only;
-    if (!scene.notes.empty() && !briefly) row.scene.add(" ").add_name(scene.notes, kQuiet);
+    if (!scene.notes.empty() && !briefly)
+      row.scene.add(" · ", kQuiet).add_name(scene.notes, kQuiet);
     const PlaceId place = production.place_of(planned.scene, facts_.plan().day);
     if (place.valid()) {
       const Place& where = production.places[place];
@@ -220,7 +221,7 @@ Rich DayTexts::call_by_part(const std::vector<const Stay*>& together,
     const bool may_count = with_parts ? crowd[part] : true;
     if (may_count && group.size() > named_up_to) {
       if (!counted.empty()) counted.add("; ");
-      if (!part.empty()) counted.add_name(part, kStrong).add(": ", kStrong);
+      if (!part.empty()) counted.add(label(words_, part), kStrong);
       counted.add(people(group.size()));
       all_named = false;
       continue;
@@ -310,7 +311,7 @@ std::vector<Rich> DayTexts::notes() const {
         })) {
       continue;
     }
-    missing.add(missing.empty() ? words_.say("day.missing") + ": " : ", ",
+    missing.add(missing.empty() ? label(words_, words_.say("day.missing")) : ", ",
                 missing.empty() ? kStrong : kPlain);
     const std::string what =
         unfilled.role.valid() ? production.roles[unfilled.role].shown() : unfilled.job;

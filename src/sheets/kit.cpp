@@ -56,6 +56,10 @@ void number_pages(Brush& brush, const Tongue& tongue, const std::string& left) {
   }
 }
 
+std::string label(const Words& words, const std::string& text) {
+  return words.say("sheet.label", {{"label", text}});
+}
+
 Rich joined(const std::vector<std::string>& names, Ink ink, const char* between) {
   Rich text;
   for (const std::string& name : names) {

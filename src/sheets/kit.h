@@ -43,6 +43,9 @@ Flow::Head list_head(Brush& brush,
 /// "2 / 5" at the foot of every page.
 void number_pages(Brush& brush, const Tongue& tongue, const std::string& left);
 
+/// "Wear: ", with the space before the colon that French wants.
+std::string label(const Words& words, const std::string& text);
+
 /// Names joined: "Guard, light".
 Rich joined(const std::vector<std::string>& names, Ink ink, const char* between = ", ");
 

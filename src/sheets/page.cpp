@@ -26,6 +26,16 @@ TextBlock Brush::block(const Rich& text, double size, double width, double leadi
   return block;
 }
 
+double Brush::longest_word(const std::string& text, double size) {
+  double longest = 0;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t until = std::min(text.find(' ', from), text.size());
+    longest = std::max(longest, width(Rich(text.substr(from, until - from)), size));
+    from = until + 1;
+  }
+  return longest + 2;
+}
+
 bool Brush::cut(TextBlock& block, const Rich& text, double width, std::size_t lines) {
   if (block.lines.size() <= lines) return false;
   // The longest beginning that fits with the mark behind it, found by halving.

@@ -43,6 +43,8 @@ class Brush {
   [[nodiscard]] double width(const Rich& text, double size) {
     return set_.line(text)->width * at_least(size);
   }
+  /// Width of the longest stretch that a line may not be broken in.
+  [[nodiscard]] double longest_word(const std::string& text, double size);
   /// At most `lines` lines; the last of a longer text ends in "…". \return whether it was cut
   bool cut(TextBlock& block, const Rich& text, double width, std::size_t lines);
 

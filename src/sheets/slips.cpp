@@ -57,7 +57,7 @@ class SlipSheet {
   void care(Slip& slip, const Stay& stay, const Words& words);
   [[nodiscard]] Rich what(const DayEngagement& one, const Words& words) const;
   void add(Slip& slip, const Rich& text, double size, double above, bool line = false);
-  void labelled(Slip& slip, const std::string& label, const Rich& text, double above);
+  void labelled(Slip& slip, const std::string& name, const Rich& text, double above);
 
   void place(const Slip& slip);
   void next_column();
@@ -98,9 +98,9 @@ void SlipSheet::add(Slip& slip, const Rich& text, double size, double above, boo
   slip.pieces.push_back(std::move(piece));
 }
 
-void SlipSheet::labelled(Slip& slip, const std::string& label, const Rich& text, double above) {
+void SlipSheet::labelled(Slip& slip, const std::string& name, const Rich& text, double above) {
   if (text.empty()) return;
-  add(slip, Rich(label + ": ", kStrong).add(text), kBody, above);
+  add(slip, Rich(name, kStrong).add(text), kBody, above);
 }
 
 void SlipSheet::head(Slip& slip, const Stay& stay, const Tongue& tongue) {
@@ -230,9 +230,9 @@ void SlipSheet::looks(Slip& slip, const Stay& stay, const Words& words) {
       given.add_name(production.items[item].shown());
     }
   }
-  labelled(slip, words.say("slip.wear"), wear, 5);
-  labelled(slip, words.say("slip.bring"), bring, 2);
-  labelled(slip, words.say("slip.given"), given, 2);
+  labelled(slip, label(words, words.say("slip.wear")), wear, 5);
+  labelled(slip, label(words, words.say("slip.bring")), bring, 2);
+  labelled(slip, label(words, words.say("slip.given")), given, 2);
 }
 
 void SlipSheet::care(Slip& slip, const Stay& stay, const Words& words) {
@@ -254,16 +254,16 @@ void SlipSheet::care(Slip& slip, const Stay& stay, const Words& words) {
   Rich contact;
   contact.add_name(production.contact.name);
   if (!production.contact.phone.empty()) contact.add(" ").add_name(production.contact.phone);
-  labelled(slip, words.say("slip.ask"), contact, 5);
+  labelled(slip, label(words, words.say("slip.ask")), contact, 5);
   const std::vector<std::string> cautions = facts_.cautions(stay.person);
   if (cautions.empty()) return;
   Rich text;
   for (const std::string& caution : cautions) {
     if (words.has("caution." + caution + ".brief")) {
-      text.add(words.say("caution." + caution + ".name") + ": ", kStrong);
+      text.add(label(words, words.say("caution." + caution + ".name")), kStrong);
       text.add(words.say("caution." + caution + ".brief") + " ");
     } else {
-      text.add_name(caution, kStrong).add(": ", kStrong).add(words.say("caution.unknown") + " ");
+      text.add(label(words, caution), kStrong).add(words.say("caution.unknown") + " ");
     }
   }
   add(slip, text.add(words.say("caution.more")), kSmall, 6);

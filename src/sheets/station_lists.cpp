@@ -76,7 +76,7 @@ void StationSheet::about(Flow& flow, StationId id, const std::vector<const Plann
     return a.second.from < b.second.from;
   });
   for (const auto& [person, shift] : in_order) {
-    Rich line(words.say("station.staff") + ": ", kQuiet);
+    Rich line(label(words, words.say("station.staff")), kQuiet);
     line.add_name(production.people[person].shown(), kStrong);
     line.add(" " + facts_.clocks(shift.from, shift.until));
     if (shift.makes_ready) {
