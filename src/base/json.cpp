@@ -8,7 +8,30 @@
 
 namespace gp {
 
+Json::Json() = default;
+Json::Json(JsonPosition at, bool value) : at_(at), value_(value) {}
+Json::Json(JsonPosition at, double value) : at_(at), value_(value) {}
+Json::Json(JsonPosition at, std::string value) : at_(at), value_(std::move(value)) {}
+Json::Json(JsonPosition at, List value) : at_(at), value_(std::move(value)) {}
 Json::Json(JsonPosition at, Object value) : at_(at), value_(std::move(value)) {}
+Json::Json(const Json& other) = default;
+Json::Json(Json&& other) noexcept = default;
+Json& Json::operator=(const Json& other) = default;
+Json& Json::operator=(Json&& other) noexcept = default;
+Json::~Json() = default;
+
+Json Json::null(JsonPosition at) {
+  Json result;
+  result.at_ = at;
+  result.value_ = nullptr;
+  return result;
+}
+
+Json Json::broken(JsonPosition at) {
+  Json result;
+  result.at_ = at;
+  return result;
+}
 
 const Json* Json::find(std::string_view key) const {
   for (const JsonMember& member : members()) {

@@ -42,23 +42,20 @@ class Json {
   using List = std::vector<Json>;
   using Object = std::vector<JsonMember>;
 
-  Json() = default;  ///< broken
-  Json(JsonPosition at, bool value) : at_(at), value_(value) {}
-  Json(JsonPosition at, double value) : at_(at), value_(value) {}
-  Json(JsonPosition at, std::string value) : at_(at), value_(std::move(value)) {}
-  Json(JsonPosition at, List value) : at_(at), value_(std::move(value)) {}
+  // all defined where JsonMember is complete
+  Json();  ///< broken
+  Json(JsonPosition at, bool value);
+  Json(JsonPosition at, double value);
+  Json(JsonPosition at, std::string value);
+  Json(JsonPosition at, List value);
   Json(JsonPosition at, Object value);
-  static Json null(JsonPosition at) {
-    Json result;
-    result.at_ = at;
-    result.value_ = nullptr;
-    return result;
-  }
-  static Json broken(JsonPosition at) {
-    Json result;
-    result.at_ = at;
-    return result;
-  }
+  Json(const Json& other);
+  Json(Json&& other) noexcept;
+  Json& operator=(const Json& other);
+  Json& operator=(Json&& other) noexcept;
+  ~Json();
+  static Json null(JsonPosition at);
+  static Json broken(JsonPosition at);
 
   [[nodiscard]] JsonKind kind() const { return static_cast<JsonKind>(value_.index()); }
   [[nodiscard]] bool is(JsonKind kind_asked) const { return kind() == kind_asked; }
