@@ -9,11 +9,9 @@ DayDraft::DayDraft(const Production& production, const DayFrame& frame, const St
     : production_(production),
       frame_(frame),
       staff_(staff),
+      ground_(production, frame),
       people_(production.people.size()),
       units_(production.units.size()) {
-  ground_.production = &production;
-  ground_.frame = &frame;
-  ground_.together.resize(frame.meals.size());
   for (const Station& station : production.stations) stations_.add(StationDay(station.places));
   for (const Item& item : production.items) items_.add(CountedUse(item.count));
   for (const MealFrame& meal : frame.meals) {
@@ -31,12 +29,10 @@ void DayDraft::rollback(Mark to) {
     const Change& change = journal_.back();
     switch (change.kind) {
       case Kind::person:
-        people_[PersonId(change.index)] = std::move(saved_people_.back());
-        saved_people_.pop_back();
+        std::swap(people_[PersonId(change.index)], saved_people_[--people_saved_]);
         break;
       case Kind::station:
-        stations_[StationId(change.index)] = std::move(saved_stations_.back());
-        saved_stations_.pop_back();
+        std::swap(stations_[StationId(change.index)], saved_stations_[--stations_saved_]);
         break;
       case Kind::unit:
         units_[UnitId(change.index)] = saved_units_.back();
@@ -72,11 +68,27 @@ void DayDraft::begin(const std::vector<std::optional<Minute>>& together,
   }
 }
 
+namespace {
+
+/// Copies into the next free place, whose old memory is used again: journals are written far more
+/// often than anything else is done.
+template <class Day>
+void save(std::vector<Day>& saved, std::size_t& in_use, const Day& day) {
+  if (in_use == saved.size()) {
+    saved.push_back(day);
+  } else {
+    saved[in_use] = day;
+  }
+  ++in_use;
+}
+
+}  // namespace
+
 PersonDay& DayDraft::touch(PersonId who) {
   PersonDay& day = people_[who];
   if (day.saved_at != epoch_) {
     journal_.push_back({Kind::person, who.index(), {}, 0});
-    saved_people_.push_back(day);
+    save(saved_people_, people_saved_, day);
     day.saved_at = epoch_;
   }
   return day;
@@ -86,7 +98,7 @@ StationDay& DayDraft::touch(StationId which) {
   StationDay& day = stations_[which];
   if (day.saved_at != epoch_) {
     journal_.push_back({Kind::station, which.index(), {}, 0});
-    saved_stations_.push_back(day);
+    save(saved_stations_, stations_saved_, day);
     day.saved_at = epoch_;
   }
   return day;

@@ -144,8 +144,11 @@ class DayDraft {
   std::vector<CountedUse> seats_;  // by meal
 
   std::vector<Change> journal_;
+  /// Copies to go back to; those above the count in use are kept for the memory they own.
   std::vector<PersonDay> saved_people_;
   std::vector<StationDay> saved_stations_;
+  std::size_t people_saved_ = 0;
+  std::size_t stations_saved_ = 0;
   std::vector<UnitDay> saved_units_;
   std::uint64_t epoch_ = 1;
 

@@ -4,6 +4,13 @@
 
 namespace gp {
 
+Ground::Ground(const Production& film, const DayFrame& day)
+    : production(&film), frame(&day), together(day.meals.size()), places_(film.places.size()) {
+  for (PlaceId a : film.places.ids()) {
+    for (PlaceId b : film.places.ids()) ways_.push_back(film.way(a, b));
+  }
+}
+
 Minutes Ground::eaten(Minute from, Minute until) const {
   Minutes sum{0};
   for (const auto& meal : together) {

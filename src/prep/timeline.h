@@ -70,11 +70,16 @@ struct PersonDay {
 /// What every placement on a day needs to know: the production, the day, and when the meals taken
 /// together are (none: that meal is not held).
 struct Ground {
-  const Production* production = nullptr;
-  const DayFrame* frame = nullptr;
+  Ground(const Production& film, const DayFrame& day);
+
+  const Production* production;
+  const DayFrame* frame;
   std::vector<std::optional<Span>> together;  ///< by meal; empty for those in turns
 
-  [[nodiscard]] Minutes way(PlaceId a, PlaceId b) const { return production->way(a, b); }
+  [[nodiscard]] Minutes way(PlaceId a, PlaceId b) const {
+    if (!a.valid() || !b.valid() || a == b) return Minutes{0};
+    return ways_[a.index() * places_ + b.index()];
+  }
   /// Minutes from the base's door to the first engagement's place, sign-in included.
   [[nodiscard]] Minutes lead(PlaceId place) const {
     return production->sign_in + way(frame->base, place);
@@ -83,6 +88,10 @@ struct Ground {
   [[nodiscard]] Minutes eaten(Minute from, Minute until) const;
   /// The first together meal that shares time with the span, if any.
   [[nodiscard]] const Span* meal_in(Span span) const;
+
+ private:
+  std::size_t places_;
+  std::vector<Minutes> ways_;  ///< between every two places: asked more often than anything else
 };
 
 /// The latest start of an engagement of `length` at `place` that begins at `not_before` at the

@@ -30,16 +30,58 @@ std::uint64_t Builder::work() const {
   return sum;
 }
 
-Cost Builder::build(const Recipe& recipe, Stop& stop) {
-  recipe_ = &recipe;
-  for (std::size_t d = 0; d < days_.size(); ++d)
-    days_[d].begin(recipe.meals[d], &recipe.reluctance);
-  for (auto& scene : filmed_) scene.reset();
-  for (auto& who : playing_) who = PersonId();
-  for (SceneId scene : recipe.order) {
-    if (stop.now()) break;
-    place(scene);
+std::size_t Builder::same_as_last(const Recipe& recipe) const {
+  if (!last_ || last_->meals != recipe.meals || last_->reluctance != recipe.reluctance) return 0;
+  std::size_t same = 0;
+  for (; same < placed_.size(); ++same) {
+    const SceneId scene = recipe.order[same];
+    if (scene != last_->order[same] || recipe.day[scene] != last_->day[scene] ||
+        recipe.hold_back[scene] != last_->hold_back[scene] ||
+        recipe.patient[scene] != last_->patient[scene]) {
+      break;
+    }
+    const auto& cast = problem_.production.scenes[scene].cast;
+    const bool other = std::any_of(cast.begin(), cast.end(), [&](const CastCall& call) {
+      return recipe.part[call.role] != last_->part[call.role] ||
+             recipe.turn[call.role] != last_->turn[call.role];
+    });
+    if (other) break;
   }
+  return same;
+}
+
+void Builder::take_back_to(std::size_t placed) {
+  while (placed_.size() > placed) {
+    const Placed& last = placed_.back();
+    filmed_[last.scene].reset();
+    for (RoleId role : last.gave) playing_[role] = PersonId();
+    if (placed_.size() == placed + 1) {
+      for (std::size_t d = 0; d < days_.size(); ++d) days_[d].rollback(last.marks[d]);
+    }
+    placed_.pop_back();
+  }
+}
+
+Cost Builder::build(const Recipe& recipe, Stop& stop) {
+  const std::size_t same = same_as_last(recipe);
+  take_back_to(same);
+  recipe_ = &recipe;
+  if (same == 0) {
+    for (std::size_t d = 0; d < days_.size(); ++d) {
+      days_[d].begin(recipe.meals[d], &reluctance_);
+    }
+  }
+  reluctance_ = recipe.reluctance;
+  for (std::size_t i = same; i < recipe.order.size(); ++i) {
+    if (stop.now()) break;
+    Placed& now = placed_.emplace_back();
+    now.scene = recipe.order[i];
+    for (DayDraft& day : days_) now.marks.push_back(day.mark());
+    newly_.clear();
+    place(recipe.order[i]);
+    if (filmed_[recipe.order[i]]) now.gave = newly_;
+  }
+  last_ = recipe;
   return price();
 }
 

@@ -49,6 +49,9 @@ class Builder {
     bool chairs = false;  ///< some of the missing want for time at the stations, not for people
   };
 
+  /// How many scenes of the recipe's order come out as they last did, so that their draft can stay.
+  [[nodiscard]] std::size_t same_as_last(const Recipe& recipe) const;
+  void take_back_to(std::size_t placed);
   void place(SceneId scene);
   bool place_on(SceneId scene, std::size_t day);
   Fill fill(SceneId scene, std::size_t day, Span shot);
@@ -61,9 +64,20 @@ class Builder {
 
   const Problem& problem_;
   const Recipe* recipe_ = nullptr;
+  Table<PersonId, int>
+      reluctance_;  ///< the recipe's, where the days can see it after the recipe is gone
   std::vector<DayDraft> days_;
   Table<SceneId, std::optional<Filmed>> filmed_;
-  Table<RoleId, PersonId> playing_;            ///< who plays each part, once it has been played
+  Table<RoleId, PersonId> playing_;  ///< who plays each part, once it has been played
+  /// What the draft now standing was built from, and where each of its scenes began in the
+  /// journals.
+  std::optional<Recipe> last_;
+  struct Placed {
+    SceneId scene;
+    std::vector<DayDraft::Mark> marks;  ///< by day
+    std::vector<RoleId> gave;           ///< parts first played in it
+  };
+  std::vector<Placed> placed_;
   std::vector<std::vector<PersonId>> people_;  ///< of the scene being filled, by slot
   std::uint64_t tries_ = 0;                    ///< starts tried, and scenes placed
   std::vector<RoleId> newly_;                  ///< parts first given to somebody in that scene
