@@ -3,6 +3,8 @@
 #include "model/price.h"
 #include "support/builder.h"
 
+#include <fstream>
+#include <sstream>
 #include <string>
 #include <variant>
 #include <vector>
@@ -43,6 +45,22 @@ TEST_SUITE("model/plan_json") {
     // The file was laid out by hand as docs/plan-format.md says.
     CHECK(write_plan(it.production, it.plan) == data_text("plans/lamp.plan.json"));
     CHECK(gp::test::plan_of(write_plan(it.production, it.plan), it.production) == it.plan);
+  }
+
+  TEST_CASE("the example in the documentation can be read") {
+    std::ifstream file(GP_SOURCE_DIR "/docs/plan-format.md");
+    std::ostringstream whole;
+    whole << file.rdbuf();
+    const std::string text = whole.str();
+    const std::size_t begin = text.find("```json\n");
+    const std::size_t end = text.find("```\n", begin + 1);
+    REQUIRE(begin != std::string::npos);
+    REQUIRE(end != std::string::npos);
+    const std::string example = text.substr(begin + 8, end - begin - 8);
+    const Planned it = lamp();
+    REQUIRE(faults(example, it.production).empty());
+    // and it is laid out as it would be written
+    CHECK(write_plan(it.production, gp::test::plan_of(example, it.production)) == example);
   }
 
   TEST_CASE("the example of the format says the same after reading and writing") {

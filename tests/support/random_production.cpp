@@ -165,7 +165,8 @@ class Maker {
       const int from = opens_ + minutes(90, 300);
       meal["name"] = name;
       meal["minutes"] = length;
-      meal["between"] = clock_span(from, from + length + minutes(0, 120));
+      // A span within the hour that a night skips would be none.
+      meal["between"] = clock_span(from, from + length + minutes(night_ ? 65 : 0, 120));
       if (chance(1, 2)) {
         meal["together"] = chance(1, 3);
         if (!meal["together"] && chance(2, 3)) meal["seats"] = number(1, 6);
@@ -235,7 +236,7 @@ class Maker {
       const int until = from + minutes(180, 600);
       free.push_back(date + " " + clock_span(from, until));
       if (chance(1, 6)) {
-        free.push_back(date + " " + clock_span(until + 30, until + 30 + minutes(60, 180)));
+        free.push_back(date + " " + clock_span(until + 30, until + 30 + minutes(90, 180)));
       }
     }
     if (free.empty()) free.push_back(dates_[0]);

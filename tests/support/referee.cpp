@@ -85,6 +85,7 @@ std::vector<std::vector<Verdict>> judge(const std::string& referee,
       } else {
         verdict.rules = answer["rules"].get<std::set<int>>();
         verdict.texts = answer["texts"].get<std::vector<std::string>>();
+        verdict.cost = answer["cost"].dump();
         verdict.price = price_of(answer["cost"]);
       }
       of_case.push_back(std::move(verdict));

@@ -15,7 +15,8 @@ struct Verdict {
   std::string unreadable;  ///< why; empty: it was read
   std::set<int> rules;
   std::vector<std::string> texts;
-  Price price;  ///< without first_calls and filmed_days, which the judge does not count
+  std::string cost;  ///< as its JSON text
+  Price price;       ///< without first_calls and filmed_days, which the judge does not count
 };
 
 /// Plans of one production, as the files' texts.
