@@ -53,7 +53,8 @@ class DayText {
 /// Every day, what could not be done, the notes and the cost.
 std::string show_days(const Production& production, const Plan& plan, const View& view);
 
-/// Three lines, however long: what is filmed when, what it costs, and where it was written.
+/// Three lines, however long: what is filmed when, what it costs, and what was written.
+/// \param written  file names and other short phrases
 std::string show_short(const Production& production,
                        const Plan& plan,
                        const std::vector<std::string>& written);

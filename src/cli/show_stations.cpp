@@ -54,9 +54,9 @@ std::string DayText::lane(StationId id, int place, Span shown, int minutes_a_cel
     const std::size_t room = until - from - 1;
     // three cells tell a name from another; fewer only show that the place is taken
     constexpr std::size_t kLeast = 3;
-    text += std::string(from - used, ' ') + "|" +
-            (room < kLeast ? std::string(room, '#')
-                           : padded(cut_to(person(step.person), room), room));
+    text +=
+        std::string(from - used, ' ') + "|" +
+        (room < kLeast ? std::string(room, '#') : padded(cut_to(person(step.person), room), room));
     used = until;
   }
   return text + "|";

@@ -174,7 +174,8 @@ std::string show_short(const Production& production,
     text += "how much less would do is not known";
   }
   text += "\nwritten:";
-  for (const std::string& path : written) text += " " + harmless(path);
+  for (const std::string& what : written)
+    text += (text.ends_with(':') ? " " : ", ") + harmless(what);
   return text + (written.empty() ? " nothing\n" : "\n");
 }
 

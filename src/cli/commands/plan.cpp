@@ -12,7 +12,6 @@
 
 #include <chrono>
 #include <string>
-#include <utility>
 #include <vector>
 
 namespace gp {
@@ -87,10 +86,11 @@ std::string in_folder(const std::string& folder, const std::string& name) {
   return folder.ends_with('/') ? folder + name : folder + "/" + name;
 }
 
-std::vector<std::string> write_sheets(const Production& production,
-                                      const Plan& plan,
-                                      const Arguments& arguments,
-                                      Shell& shell) {
+/// How many sheets were written.
+std::size_t write_sheets(const Production& production,
+                         const Plan& plan,
+                         const Arguments& arguments,
+                         Shell& shell) {
   SheetWishes wishes;
   wishes.templates_dir = shell.templates_dir;
   if (arguments.has("paper")) {
@@ -98,18 +98,15 @@ std::vector<std::string> write_sheets(const Production& production,
   }
   if (arguments.has("fonts")) wishes.font_dirs = {arguments.text("fonts")};
   const Sheets sheets = make_sheets(production, plan, wishes);
-  std::vector<std::string> written;
   for (const SheetFile& sheet : sheets.files) {
-    const std::string path = in_folder(arguments.text("out"), sheet.name);
-    shell.files.write(path, sheet.bytes);
-    written.push_back(path);
+    shell.files.write(in_folder(arguments.text("out"), sheet.name), sheet.bytes);
   }
   if (!arguments.has("quiet")) {
     for (const std::string& warning : sheets.warnings) {
       shell.err << "warning: " << harmless(warning) << '\n';
     }
   }
-  return written;
+  return sheets.files.size();
 }
 
 View view_of(const Arguments& arguments, const Shell& shell) {
@@ -151,9 +148,8 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
     if (!json_alone) written.push_back(arguments.text("json"));
   }
   if (arguments.has("out")) {
-    for (std::string& sheet : write_sheets(production, plan, arguments, shell)) {
-      written.push_back(std::move(sheet));
-    }
+    const std::size_t sheets = write_sheets(production, plan, arguments, shell);
+    written.push_back(counted(sheets, "sheet", "sheets") + " (PDF) in " + arguments.text("out"));
   }
   const View view = view_of(arguments, shell);
   const std::string show = json_alone ? "nothing" : arguments.text("show");
