@@ -4,6 +4,7 @@
 #include "search/builder.h"
 #include "search/local_search.h"
 #include "search/loss_reasons.h"
+#include "search/notes.h"
 #include "search/problem.h"
 #include "search/recipe.h"
 #include "search/unload.h"
@@ -109,33 +110,6 @@ Best search_all(const Problem& problem, Stop& stop, Watched& watched, const Prog
       found.begin(), found.end(), [](const Best& a, const Best& b) { return a.cost < b.cost; });
 }
 
-/// What the user would want to know about the production, seen while planning it.
-void add_notes(const Problem& problem, Plan& plan) {
-  const Production& film = problem.production;
-  for (RoleId id : film.roles.ids()) {
-    const Role& role = film.roles[id];
-    if (role.crowd || !role.person.valid()) continue;
-    Tags asked = role.tags;
-    if (role.look_kind == LookKind::look) {
-      const Tags& tags = film.looks[role.look].tags;
-      asked.insert(asked.end(), tags.begin(), tags.end());
-    }
-    for (SceneId scene : problem.slots.scenes_of(id)) {
-      const Tags& hazards = film.scenes[scene].hazards;
-      asked.insert(asked.end(), hazards.begin(), hazards.end());
-    }
-    const Person& person = film.people[role.person];
-    for (const std::string& tag : person.no) {
-      if (std::find(asked.begin(), asked.end(), tag) == asked.end()) continue;
-      plan.notes.push_back(
-          {"warning",
-           "people." + person.id,
-           person.shown() + " plays " + role.shown() + ", which asks for \"" + tag +
-               "\", and has said no to that: ask again, or give the part to somebody else."});
-    }
-  }
-}
-
 }  // namespace
 
 Plan make_plan(const Production& production,
@@ -158,7 +132,7 @@ Plan make_plan(const Production& production,
   builder.build(best.recipe, never);
   Plan plan = unload(problem, builder);
   give_reasons(problem, builder, plan);
-  add_notes(problem, plan);
+  give_notes(problem, plan);
   const Thousandths bound = lower_bound(problem, plan);
   const Price price = gp::price(production, plan);
   const Thousandths value =
