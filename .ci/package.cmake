@@ -40,9 +40,9 @@ set(CPACK_PACKAGE_VENDOR "greasepaint")
 set(CPACK_PACKAGE_CONTACT "the greasepaint developers <nobody@localhost>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "plans the days of a film made for fun")
 set(CPACK_PACKAGE_DESCRIPTION
-    "Reads who comes, which parts, costumes, make-up stations and scenes there are; plans who plays
- and helps where and when each person must come, so that everybody gives the least of their time;
- and prints the day on paper. Works offline.")
+    "Reads who comes, which parts, costumes, make-up stations and scenes there\nare; plans who plays \
+and helps where and when each person must come, so that\neverybody gives the least of their time; \
+and prints the day on paper.\nWorks offline.")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)

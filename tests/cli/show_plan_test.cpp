@@ -88,7 +88,7 @@ Calls
   24:15  Zoë (24:50)
 
 Station: Face paint, The old hall, 李小龍 gets it ready 23:50-23:55
-                    24:00          24:15
+           23:45          24:00
   place 1            |Ada Lovelock       |
   place 1  23:55-24:15 Ada Lovelock (Owl on, by 李小龍)
 
