@@ -6,13 +6,18 @@ usage: check_docs.py PROGRAM
 - Every option of every command stands in its section of docs/commands.md, and no other does.
 - The exit codes of docs/commands.md are those of the man page.
 - Every code block marked `json production` is a production without faults.
+- Every code block marked `console` prints what stands there: each line that begins with `$ ` is run in a
+  folder that holds the page's blocks marked `json production NAME` and `json faulty NAME`; a line `…`
+  stands for any number of lines.
 - Every link to a file of the project leads somewhere.
 Exit status: 0 all true, 1 something is not.
 """
+import os
 import pathlib
 import re
 import subprocess
 import sys
+import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 
@@ -58,11 +63,34 @@ def exits_wrong(program, text):
 
 
 def examples_wrong(program, path, text):
-    for block in re.finditer(r"^```json production\n(.*?)^```", text, flags=re.M | re.S):
+    for block in re.finditer(r"^```json production[^\n]*\n(.*?)^```", text, flags=re.M | re.S):
         done = output_of(program, "check", "-", text=block.group(1))
         if done.returncode != 0:
             line = text[:block.start()].count("\n") + 1
             yield f"{path}:{line}: this production has faults:\n{done.stderr}"
+
+
+def console_wrong(program, path, text):
+    blocks = list(re.finditer(r"^```console\n(.*?)^```", text, flags=re.M | re.S))
+    if not blocks:
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        for named in re.finditer(r"^```json (?:production|faulty) (\S+)\n(.*?)^```", text,
+                                 flags=re.M | re.S):
+            pathlib.Path(folder, named.group(1)).write_text(named.group(2), encoding="utf-8")
+        environment = dict(os.environ, TZ="UTC", LC_ALL="C.UTF-8")
+        environment["PATH"] = f"{pathlib.Path(program).resolve().parent}:{environment['PATH']}"
+        for block in blocks:
+            line = text[:block.start()].count("\n") + 1
+            for part in re.split(r"^\$ ", block.group(1), flags=re.M)[1:]:
+                command, _, wanted = part.partition("\n")
+                done = subprocess.run(["bash", "-c", command + " 2>&1"], cwd=folder,
+                                      env=environment, capture_output=True, text=True,
+                                      stdin=subprocess.DEVNULL, check=False)
+                pattern = "\n".join(".*" if row == "…" else re.escape(row)
+                                    for row in wanted.rstrip("\n").split("\n"))
+                if not re.fullmatch(pattern, done.stdout.rstrip("\n"), flags=re.S):
+                    yield f"{path}:{line}: `{command}` prints something else:\n{done.stdout}"
 
 
 def links_wrong(path, text):
@@ -88,6 +116,7 @@ def main(arguments):
         text = page.read_text(encoding="utf-8")
         examples += text.count("```json production")
         wrong += examples_wrong(program, path, text)
+        wrong += console_wrong(program, path, text)
         wrong += links_wrong(path, text)
     commands = (ROOT / "docs" / "commands.md").read_text(encoding="utf-8")
     wrong += options_wrong(program, commands)
