@@ -124,7 +124,7 @@ const kOthers = [
   '2027-04-17  09:00-13:00', 'en-GB', 'en_GB', 'e', 'toolongsubtag', 'yes', 'A4', 'Letter', 'least-time', 'dusk', 'UTC',
   'Zoë', '李小龍', 'नमस्ते', '🎬', 'a—b', 'a.b', '\ufeffa', '\u00d7', '1', [], ['bo'], ['bo', 'bo'], ['fog'], [''], [1],
   [[]], {}, { id: 'fresh' }, [{}], [{ id: 'fresh' }], { head_cm: 57 }, { 'a b': 1 },
-  'x'.repeat(35), 'x'.repeat(36), 'x'.repeat(64), 'x'.repeat(65), 'é'.repeat(200), 'é'.repeat(201), 'x'.repeat(2000), 'x'.repeat(2001),
+  'en-abcdefgh-abcdefgh-abcdefgh-abcde', 'en-abcdefgh-abcdefgh-abcdefgh-abcdef', 'x'.repeat(64), 'x'.repeat(65), 'é'.repeat(200), 'é'.repeat(201), 'x'.repeat(2000), 'x'.repeat(2001),
 ];
 for (const path of places(lighthouse)) {
   const what = path.join('.');
