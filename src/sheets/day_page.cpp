@@ -9,14 +9,15 @@ namespace {
 
 /// Every next one says less than the one before it.
 constexpr Density kDensities[] = {
-    {Density::Who::names, Density::Calls::each, 8.5, false},
-    {Density::Who::crowds_counted, Density::Calls::each, 8.5, false},
-    {Density::Who::crowds_counted, Density::Calls::by_call, 8, false},
-    {Density::Who::parts_only, Density::Calls::by_call, 7.5, false},
-    {Density::Who::parts_only, Density::Calls::by_part, 7.5, false},
-    {Density::Who::numbers_only, Density::Calls::by_part, 7, false},
-    {Density::Who::numbers_only, Density::Calls::numbers_only, 7, false},
-    {Density::Who::numbers_only, Density::Calls::numbers_only, 7, true},
+    {Density::Who::names, Density::Calls::each, 8.5, false, false},
+    {Density::Who::crowds_counted, Density::Calls::each, 8.5, false, false},
+    {Density::Who::crowds_counted, Density::Calls::by_call, 8, false, false},
+    {Density::Who::parts_only, Density::Calls::by_call, 7.5, false, false},
+    {Density::Who::parts_only, Density::Calls::by_call, 7.25, true, false},
+    {Density::Who::parts_only, Density::Calls::by_part, 7, true, false},
+    {Density::Who::numbers_only, Density::Calls::by_part, 7, true, false},
+    {Density::Who::numbers_only, Density::Calls::numbers_only, 7, true, false},
+    {Density::Who::numbers_only, Density::Calls::numbers_only, 7, true, true},
 };
 
 constexpr double kMostSize = 11.5;
@@ -102,7 +103,7 @@ void DayPage::load(const Density& density) {
   if (!all_named) {
     calls_.push_back({"", Rich(tongue_.words.say("day.door_list"), kQuiet)});
   }
-  cautions_ = texts_.cautions();
+  cautions_ = texts_.cautions(density.brief);
   cautions_.push_back(Rich(tongue_.words.say("caution.general"), kStrong));
   notes_ = texts_.notes();
 }
@@ -326,31 +327,44 @@ double DayPage::lay_out() {
 }
 
 void DayPage::shorten() {
-  // Not even numbers fit: the lists end early, longest first, until the page holds them.
+  // Not even numbers fit: both lists end early, by the same share, until the page holds them.
+  constexpr std::size_t kParts = 128;
   const std::size_t all_scenes = scenes_.size();
   const std::size_t all_calls = calls_.size();
-  std::vector<SceneRow> scenes = scenes_;
-  std::vector<CallRow> calls = calls_;
-  while (lay_out() > bottom_ && (scenes.size() > 1 || calls.size() > 1)) {
-    if (scenes.size() * 2 >= calls.size() && scenes.size() > 1) {
-      scenes.pop_back();
-    } else {
-      calls.pop_back();
-    }
-    scenes_ = scenes;
-    calls_ = calls;
-    if (scenes.size() < all_scenes) {
+  const std::vector<SceneRow> scenes = scenes_;
+  const std::vector<CallRow> calls = calls_;
+  std::size_t kept_scenes = all_scenes;
+  std::size_t kept_calls = all_calls;
+  auto keep = [&](std::size_t parts) {
+    auto share = [&](std::size_t all) {
+      return all == 0 ? all : std::max<std::size_t>(1, all * parts / kParts);
+    };
+    kept_scenes = share(all_scenes);
+    kept_calls = share(all_calls);
+    scenes_.assign(scenes.begin(), scenes.begin() + static_cast<std::ptrdiff_t>(kept_scenes));
+    calls_.assign(calls.begin(), calls.begin() + static_cast<std::ptrdiff_t>(kept_calls));
+    if (kept_scenes < all_scenes) {
       SceneRow more;
       more.scene.add(tongue_.words.say(
-          "day.more_scenes", {{"count", static_cast<std::int64_t>(all_scenes - scenes.size())}}));
+          "day.more_scenes", {{"count", static_cast<std::int64_t>(all_scenes - kept_scenes)}}));
       scenes_.push_back(more);
     }
-    if (calls.size() < all_calls) {
-      calls_.push_back({"",
-                        Rich(tongue_.words.say(
-                            "day.more_calls",
-                            {{"count", static_cast<std::int64_t>(all_calls - calls.size())}}))});
+    if (kept_calls < all_calls) {
+      calls_.push_back(
+          {"",
+           Rich(tongue_.words.say(
+               "day.more_calls", {{"count", static_cast<std::int64_t>(all_calls - kept_calls)}}))});
     }
+    return lay_out() <= bottom_;
+  };
+  if (!keep(kParts)) {
+    std::size_t fits = 0;
+    std::size_t beyond = kParts;
+    while (beyond - fits > 1) {
+      const std::size_t middle = (fits + beyond) / 2;
+      (keep(middle) ? fits : beyond) = middle;
+    }
+    keep(fits);
   }
   while (lay_out() > bottom_ && !notes_.empty()) notes_.pop_back();
   const Words& english = kit_.book.in("en");
@@ -358,8 +372,8 @@ void DayPage::shorten() {
     kit_.warnings.push_back(english.say(
         "day.cut", {{"date", long_date(facts_.day().date, "en-GB")}, {"what", english.say(what)}}));
   };
-  if (scenes.size() < all_scenes) warn("day.cut_scenes");
-  if (calls.size() < all_calls) warn("day.cut_calls");
+  if (kept_scenes < all_scenes) warn("day.cut_scenes");
+  if (kept_calls < all_calls) warn("day.cut_calls");
   if (texts_cut_) warn("day.cut_texts");
 }
 

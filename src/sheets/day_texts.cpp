@@ -61,7 +61,8 @@ std::vector<DayFact> DayTexts::about() const {
   if (!production.contact.name.empty() || !production.contact.phone.empty()) {
     Rich text;
     text.add_name(production.contact.name, kStrong);
-    if (!production.contact.phone.empty()) text.add(" ").add_name(production.contact.phone);
+    if (!production.contact.phone.empty())
+      text.add(" ").add_name(unbroken(production.contact.phone));
     facts.push_back({words_.say("day.contact"), text});
   }
   auto add = [&](const char* label, const std::string& words) {
@@ -274,14 +275,15 @@ std::vector<CallRow> DayTexts::calls(Density::Calls calls, bool& all_named) cons
   return rows;
 }
 
-std::vector<Rich> DayTexts::cautions() const {
+std::vector<Rich> DayTexts::cautions(bool brief) const {
   std::vector<Rich> texts;
   for (const std::string& caution : facts_.cautions()) {
     const bool known = words_.has("caution." + caution + ".text");
     Rich text;
     if (known) {
-      text.add(words_.say("caution." + caution + ".name") + ". ", kStrong);
-      text.add(words_.say("caution." + caution + ".text"));
+      const std::string name = words_.say("caution." + caution + ".name");
+      text.add(brief ? label(words_, name) : name + ". ", kStrong);
+      text.add(words_.say("caution." + caution + (brief ? ".brief" : ".text")));
     } else {
       text.add_name(caution, kStrong).add(". ", kStrong).add(words_.say("caution.unknown"));
     }

@@ -14,6 +14,7 @@ struct Density {
   Who who = Who::names;
   Calls calls = Calls::each;
   double least = kLeastSize;  ///< smallest size at which this much is still said [points]
+  bool brief = false;         ///< cautions in one phrase each
   bool cut = false;           ///< long texts and lists end early, and say so
 };
 
@@ -49,7 +50,7 @@ class DayTexts {
   [[nodiscard]] std::vector<SceneRow> scenes(Density::Who who) const;
   /// \param all_named  set to whether everyone stands there by name
   [[nodiscard]] std::vector<CallRow> calls(Density::Calls calls, bool& all_named) const;
-  [[nodiscard]] std::vector<Rich> cautions() const;
+  [[nodiscard]] std::vector<Rich> cautions(bool brief) const;
   [[nodiscard]] std::vector<Rich> notes() const;
 
  private:

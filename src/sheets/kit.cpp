@@ -60,6 +60,18 @@ std::string label(const Words& words, const std::string& text) {
   return words.say("sheet.label", {{"label", text}});
 }
 
+std::string unbroken(const std::string& number) {
+  std::string text;
+  for (const char letter : number) {
+    if (letter == ' ') {
+      text += "\u00a0";
+    } else {
+      text += letter;
+    }
+  }
+  return text;
+}
+
 Rich joined(const std::vector<std::string>& names, Ink ink, const char* between) {
   Rich text;
   for (const std::string& name : names) {

@@ -46,6 +46,9 @@ void number_pages(Brush& brush, const Tongue& tongue, const std::string& left);
 /// "Wear: ", with the space before the colon that French wants.
 std::string label(const Words& words, const std::string& text);
 
+/// A telephone number whose groups stay on one line.
+std::string unbroken(const std::string& number);
+
 /// Names joined: "Guard, light".
 Rich joined(const std::vector<std::string>& names, Ink ink, const char* between = ", ");
 

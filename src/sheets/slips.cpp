@@ -253,7 +253,8 @@ void SlipSheet::care(Slip& slip, const Stay& stay, const Words& words) {
   }
   Rich contact;
   contact.add_name(production.contact.name);
-  if (!production.contact.phone.empty()) contact.add(" ").add_name(production.contact.phone);
+  if (!production.contact.phone.empty())
+    contact.add(" ").add_name(unbroken(production.contact.phone));
   labelled(slip, label(words, words.say("slip.ask")), contact, 5);
   const std::vector<std::string> cautions = facts_.cautions(stay.person);
   if (cautions.empty()) return;
