@@ -39,10 +39,14 @@ class Stop {
   void limit(Clock::time_point deadline) {
     if (!deadline_ || deadline < *deadline_) deadline_ = deadline;
   }
+  /// The same but for the deadline: stops when requested, and after very much work (some minutes)
+  /// all the same, so that nothing goes on for ever.
+  [[nodiscard]] Stop without_deadline() const { return Stop(Clock::now() + kPatience, requested_); }
   [[nodiscard]] bool has_deadline() const { return deadline_.has_value(); }
 
  private:
   static constexpr std::uint32_t kStride = 16;
+  static constexpr std::chrono::seconds kPatience{120};
   std::optional<Clock::time_point> deadline_;
   const std::atomic<bool>* requested_ = nullptr;
   std::uint32_t calls_ = 0;

@@ -15,29 +15,33 @@ namespace gp {
 class CountedUse {
  public:
   CountedUse() = default;
-  explicit CountedUse(int capacity) : capacity_(capacity), used_(kSize, 0) {}
+  explicit CountedUse(int capacity) : capacity_(capacity) {}
 
   /// Whether `more` can be used besides all through the span.
   [[nodiscard]] bool has_room(Span span, int more) const {
+    if (used_.empty()) return more <= capacity_;
     const auto [from, until] = range(span);
     for (std::size_t i = from; i < until; ++i) {
       if (used_[i] + more > capacity_) return false;
     }
-    return from >= until || more <= capacity_;
+    return more <= capacity_;
   }
   /// The last minute of the span in which there is no room, or none (kAlwaysBefore).
   [[nodiscard]] Minute last_full(Span span, int more) const {
     const auto [from, until] = range(span);
+    if (more > capacity_) return until > from ? span.until - Minutes{1} : kAlwaysBefore;
+    if (used_.empty()) return kAlwaysBefore;
     for (std::size_t i = until; i-- > from;) {
       if (used_[i] + more > capacity_) return minute(static_cast<std::int32_t>(i) - kBefore);
     }
     return kAlwaysBefore;
   }
   void add(Span span, int more) {
+    // Most things are never out on most days: their minutes cost nothing until they are.
+    if (used_.empty()) used_.resize(kSize, 0);
     const auto [from, until] = range(span);
     for (std::size_t i = from; i < until; ++i) used_[i] += more;
   }
-  void clear() { std::fill(used_.begin(), used_.end(), 0); }
 
  private:
   static constexpr std::int32_t kBefore = 24 * 60;  ///< minutes kept before midnight

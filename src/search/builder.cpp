@@ -72,8 +72,13 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
     }
   }
   reluctance_ = recipe.reluctance;
+  stop_ = &stop;
+  cut_short_ = false;
   for (std::size_t i = same; i < recipe.order.size(); ++i) {
-    if (stop.now()) break;
+    if (stop.now()) {
+      cut_short_ = true;
+      break;
+    }
     Placed& now = placed_.emplace_back();
     now.scene = recipe.order[i];
     for (DayDraft& day : days_) now.marks.push_back(day.mark());
@@ -132,6 +137,7 @@ bool Builder::place_on(SceneId scene, std::size_t day) {
     int tries = 0;
     while (at + spec.shoot_minutes <= window.until && tries < kStartTries) {
       tries_ += 2;
+      if (stop_->now()) return false;
       const Span shot{at, at + spec.shoot_minutes};
       const Span whole{at - set_up, shot.until};
       if (const Span* meal = draft.ground().meal_in(whole)) {
@@ -260,7 +266,7 @@ void Builder::fill_heads(
   std::sort(asked.begin(), asked.end());
   int chair_failures = 0;
   for (const auto& [cost, who] : asked) {
-    if (static_cast<int>(people_[index].size()) == slot.people) break;
+    if (static_cast<int>(people_[index].size()) == slot.people || stop_->now()) break;
     if (take(who, slot, scene, day, shot)) {
       people_[index].push_back(who);
       chair_failures = 0;

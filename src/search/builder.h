@@ -31,6 +31,8 @@ class Builder {
 
   /// \param stop  when it says so, the scenes not yet placed are left out
   Cost build(const Recipe& recipe, Stop& stop);
+  /// Whether the last build was stopped before its end.
+  [[nodiscard]] bool cut_short() const { return cut_short_; }
 
   [[nodiscard]] const std::optional<Filmed>& filmed(SceneId scene) const { return filmed_[scene]; }
   [[nodiscard]] const DayDraft& day(std::size_t index) const { return days_[index]; }
@@ -64,6 +66,8 @@ class Builder {
 
   const Problem& problem_;
   const Recipe* recipe_ = nullptr;
+  Stop* stop_ = nullptr;
+  bool cut_short_ = false;
   Table<PersonId, int>
       reluctance_;  ///< the recipe's, where the days can see it after the recipe is gone
   std::vector<DayDraft> days_;

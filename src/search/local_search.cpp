@@ -38,9 +38,11 @@ Best search_from(const Problem& problem,
   const std::uint64_t start = builder.work();
   const auto used = [&] { return builder.work() - start; };
 
-  // The first plan is built whole, whatever the clock says: there is always an answer.
-  Stop never;
-  Best best{first, builder.build(first, never), 1};
+  // A deadline leaves the first plan whole: there is always an answer. Only a request (Ctrl-C), or
+  // work out of all proportion, cuts it short.
+  Stop first_stop = stop.without_deadline();
+  Best best{first, builder.build(first, first_stop), 1};
+  if (builder.cut_short()) return best;
   Recipe now = first;
   Cost now_cost = best.cost;
   std::vector<Cost> history(kLookBack, best.cost);

@@ -14,7 +14,7 @@ namespace gp {
 struct Best {
   Recipe recipe;
   Cost cost;
-  std::uint64_t built = 0;  ///< recipes built
+  std::uint64_t built = 0;  ///< recipes built; 1: the builder still holds the first
 };
 
 /// Told after each recipe built: the best so far and the share of the work done.

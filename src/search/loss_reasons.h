@@ -9,6 +9,7 @@ namespace gp {
 /// Writes into the plan why each scene that is not filmed and each head that is missing is so: one
 /// plain sentence with the numbers, found by asking the finished draft what stands in the way.
 /// \param builder  holds the draft the plan was unloaded from; left as it was
-void give_reasons(const Problem& problem, Builder& builder, Plan& plan);
+/// \param stop     when it says so, the rest is told in fewer words
+void give_reasons(const Problem& problem, Builder& builder, Plan& plan, Stop& stop);
 
 }  // namespace gp

@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <memory>
 #include <mutex>
 #include <thread>
 #include <vector>
@@ -67,7 +68,12 @@ class Watched {
 };
 
 /// Runs one search a thread and gives the best; of equals, the one of the lowest thread.
-Best search_all(const Problem& problem, Stop& stop, Watched& watched, const ProgressSink& sink) {
+struct Found {
+  Best best;
+  std::unique_ptr<Builder> builder;
+};
+
+Found search_all(const Problem& problem, Stop& stop, Watched& watched, const ProgressSink& sink) {
   const Wishes& wishes = problem.wishes;
   const int threads = std::clamp(wishes.threads, 1, 64);
   const std::uint64_t work =
@@ -76,13 +82,13 @@ Best search_all(const Problem& problem, Stop& stop, Watched& watched, const Prog
                            wishes.effort * static_cast<double>(fixed_work(problem.production))) +
                            1;
   const Recipe first = first_recipe(problem);
-  std::vector<Best> found(static_cast<std::size_t>(threads));
+  std::vector<Found> found(static_cast<std::size_t>(threads));
   std::vector<Stop> stops(static_cast<std::size_t>(threads), stop);
   const auto run = [&](std::size_t t) {
-    Builder builder(problem);
+    found[t].builder = std::make_unique<Builder>(problem);
     const std::uint64_t seed = wishes.seed * 0x9e3779b97f4a7c15ULL + t;
-    found[t] =
-        search_from(problem, builder, first, seed, work, stops[t], [&](const Cost& c, double s) {
+    found[t].best = search_from(
+        problem, *found[t].builder, first, seed, work, stops[t], [&](const Cost& c, double s) {
           watched.tell(c, s);
         });
   };
@@ -106,8 +112,10 @@ Best search_all(const Problem& problem, Stop& stop, Watched& watched, const Prog
       if (const auto progress = watched.read()) sink(*progress);
     }
   }
-  return *std::min_element(
-      found.begin(), found.end(), [](const Best& a, const Best& b) { return a.cost < b.cost; });
+  return std::move(
+      *std::min_element(found.begin(), found.end(), [](const Found& a, const Found& b) {
+        return a.best.cost < b.best.cost;
+      }));
 }
 
 }  // namespace
@@ -124,14 +132,18 @@ Plan make_plan(const Production& production,
                               std::chrono::duration<double>(*wishes.seconds)));
   }
   Watched watched(production, start, wishes.seconds);
-  const Best best = search_all(problem, limited, watched, progress);
+  const Found found = search_all(problem, limited, watched, progress);
 
-  // The plan is built once more from the best recipe, whole even where the time is over.
-  Builder builder(problem);
-  Stop never;
-  builder.build(best.recipe, never);
+  // The best recipe is built once more, whole even where the time is over: it was built whole
+  // before. Where the very first was cut short, what there is of it still stands in its builder.
+  Builder& builder = *found.builder;
+  if (!builder.cut_short() || found.best.built > 1) {
+    Stop never;
+    builder.build(found.best.recipe, never);
+  }
   Plan plan = unload(problem, builder);
-  give_reasons(problem, builder, plan);
+  Stop reasons_stop = stop.without_deadline();
+  give_reasons(problem, builder, plan, reasons_stop);
   give_notes(problem, plan);
   const Thousandths bound = lower_bound(problem, plan);
   const Price price = gp::price(production, plan);
