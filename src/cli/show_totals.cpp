@@ -163,7 +163,9 @@ std::string show_short(const Production& production,
   }
   int missing = 0;
   for (const Unfilled& lost : plan.unfilled) missing += lost.missing;
-  if (missing > 0) text += ", " + std::to_string(missing) + " heads missing";
+  if (missing > 0) {
+    text += ", " + std::to_string(missing) + (missing == 1 ? " head missing" : " heads missing");
+  }
   text += "\n" + people_on_site(plan) + ", " + length_text(plan.totals.waiting) + " waiting; ";
   const Distance distance = distance_of(production, plan);
   if (plan.totals.proven) {
@@ -176,7 +178,7 @@ std::string show_short(const Production& production,
   text += "\nwritten:";
   for (const std::string& what : written)
     text += (text.ends_with(':') ? " " : ", ") + harmless(what);
-  return text + (written.empty() ? " nothing\n" : "\n");
+  return text + (written.empty() ? " nothing (--json FILE and --out DIR write it)\n" : "\n");
 }
 
 }  // namespace gp
