@@ -1,0 +1,240 @@
+#include "casting/slots.h"
+
+#include "support/builder.h"
+#include "support/random_production.h"
+#include "support/seed.h"
+
+#include <algorithm>
+#include <set>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+using gp::Answers;
+using gp::PersonId;
+using gp::RoleId;
+using gp::SceneId;
+using gp::Slot;
+
+namespace {
+
+bool has(const gp::Tags& tags, const std::string& tag) {
+  return std::find(tags.begin(), tags.end(), tag) != tags.end();
+}
+
+/// The text of the format: may this person be a head of a crowd in this scene, or play this part in
+/// all of its scenes?
+bool may_play(const gp::Production& film,
+              Answers answers,
+              PersonId who,
+              const gp::Role& role,
+              const std::vector<SceneId>& in) {
+  const gp::Person& person = film.people[who];
+  if (!answers.include(person.answer)) return false;
+  if (!role.crowd && role.person.valid()) return role.person == who;
+  if (role.from && std::find(role.from->begin(), role.from->end(), who) == role.from->end()) {
+    return false;
+  }
+  for (const std::string& skill : role.needs) {
+    if (!has(person.can, skill)) return false;
+  }
+  for (const std::string& refused : person.no) {
+    if (has(role.tags, refused)) return false;
+    if (role.look_kind == gp::LookKind::look && has(film.looks[role.look].tags, refused)) {
+      return false;
+    }
+    for (SceneId scene : in) {
+      if (has(film.scenes[scene].hazards, refused)) return false;
+    }
+  }
+  return true;
+}
+
+bool may_help(const gp::Production& film,
+              Answers answers,
+              PersonId who,
+              const gp::CrewCall& call,
+              const gp::Scene& scene) {
+  const gp::Person& person = film.people[who];
+  if (!answers.include(person.answer)) return false;
+  if (!call.from.empty() && std::find(call.from.begin(), call.from.end(), who) == call.from.end()) {
+    return false;
+  }
+  for (const std::string& skill : call.needs) {
+    if (!has(person.can, skill)) return false;
+  }
+  return std::none_of(person.no.begin(), person.no.end(), [&](const std::string& refused) {
+    return has(scene.hazards, refused);
+  });
+}
+
+/// One scene with one role or one job, and five people each of whom one thing sets apart.
+std::string five(const std::string& role, const std::string& scene = "") {
+  return R"({"greasepaint": 1, "title": "Five", "days": [{"date": "2027-04-17"}],
+    "people": [{"id": "ada"}, {"id": "bo", "can": ["dance"], "no": ["water"]},
+               {"id": "cleo", "no": ["face-paint"]}, {"id": "dov", "answer": "maybe"},
+               {"id": "elif", "answer": "asked", "can": ["dance", "light"]},
+               {"id": "finn", "answer": "no", "can": ["dance", "light"]}],
+    "stations": [{"id": "rail"}],
+    "looks": [{"id": "mud", "tags": ["face-paint"], "steps": [{"at": "rail", "minutes": 5}]}],
+    "roles": [{"id": "guard")" +
+         role + R"(}],
+    "scenes": [{"id": "march", "shoot_minutes": 10, "cast": [{"role": "guard"}])" +
+         scene + "}]}";
+}
+
+std::set<std::string> names(const gp::Production& film, const std::vector<PersonId>& people) {
+  std::set<std::string> result;
+  for (PersonId who : people) result.insert(film.people[who].id);
+  return result;
+}
+
+using Names = std::set<std::string>;
+
+Names candidates(const std::string& text, Answers answers = {}, std::size_t slot = 0) {
+  const gp::Production film = gp::test::production_of(text);
+  const gp::Slots slots(film, answers);
+  return names(film, slots.of(SceneId(0)).at(slot).candidates);
+}
+
+constexpr Answers kMaybe{true, false};
+constexpr Answers kAll{true, true};
+
+}  // namespace
+
+TEST_SUITE("casting/slots") {
+  TEST_CASE("who has not said yes is asked only where the caller says so, who said no never") {
+    CHECK(candidates(five("")) == Names{"ada", "bo", "cleo"});
+    CHECK(candidates(five(""), kMaybe) == Names{"ada", "bo", "cleo", "dov"});
+    CHECK(candidates(five(""), kAll) == Names{"ada", "bo", "cleo", "dov", "elif"});
+  }
+
+  TEST_CASE("a part and a crowd: needs, from, tags of the role and of its look, hazards") {
+    for (const std::string crowd : {"", R"(, "crowd": true)"}) {
+      CAPTURE(crowd);
+      CHECK(candidates(five(crowd + R"(, "needs": ["dance"])"), kAll) == Names{"bo", "elif"});
+      CHECK(candidates(five(crowd + R"(, "needs": ["dance", "light"])"), kAll) == Names{"elif"});
+      CHECK(candidates(five(crowd + R"(, "from": ["cleo", "ada", "dov"])")) ==
+            Names{"ada", "cleo"});
+      CHECK(candidates(five(crowd + R"(, "tags": ["water"])")) == Names{"ada", "cleo"});
+      CHECK(candidates(five(crowd + R"(, "look": "mud")")) == Names{"ada", "bo"});
+      CHECK(candidates(five(crowd, R"(, "hazards": ["water", "fog"])")) == Names{"ada", "cleo"});
+    }
+  }
+
+  TEST_CASE("a part given to somebody has nobody else, and nobody at all before they say yes") {
+    CHECK(candidates(five(R"(, "person": "cleo")")) == Names{"cleo"});
+    CHECK(candidates(five(R"(, "person": "dov")")).empty());
+    CHECK(candidates(five(R"(, "person": "dov")"), kMaybe) == Names{"dov"});
+  }
+
+  TEST_CASE("behind the camera: needs, from and hazards, but neither looks nor the unit's cast") {
+    const auto crew = [](const std::string& call, const std::string& more = "") {
+      return five(R"(, "look": "mud", "tags": ["water"])",
+                  R"(, "crew": [{"job": "light")" + call + "}]" + more);
+    };
+    CHECK(candidates(crew(""), kAll, 1) == Names{"ada", "bo", "cleo", "dov", "elif"});
+    CHECK(candidates(crew(R"(, "needs": ["light"])"), kAll, 1) == Names{"elif"});
+    CHECK(candidates(crew(R"(, "from": ["ada", "dov"])"), {}, 1) == Names{"ada"});
+    CHECK(candidates(crew("", R"(, "hazards": ["water"])"), {}, 1) == Names{"ada", "cleo"});
+  }
+
+  TEST_CASE("a part is asked for the hazards of all its scenes, a crowd for each scene's own") {
+    const auto two = [](const std::string& crowd) {
+      std::string text = five(crowd);
+      text.replace(text.rfind("]}"),
+                   2,
+                   R"(, {"id": "swim", "shoot_minutes": 5, "cast": [{"role": "guard"}],
+                        "hazards": ["water"]}]})");
+      return text;
+    };
+    CHECK(candidates(two("")) == Names{"ada", "cleo"});
+    CHECK(candidates(two(R"(, "crowd": true)")) == Names{"ada", "bo", "cleo"});
+    const gp::Production film = gp::test::production_of(two(R"(, "crowd": true)"));
+    const gp::Slots slots(film, {});
+    CHECK(names(film, slots.of(SceneId(1))[0].candidates) == Names{"ada", "cleo"});
+    CHECK(slots.scenes_of(RoleId(0)) == std::vector<SceneId>{SceneId(0), SceneId(1)});
+    CHECK(slots.for_part(RoleId(0)).empty());  // a crowd is no part
+  }
+
+  TEST_CASE("every slot of random productions holds exactly those who may [brute force]") {
+    int slots_seen = 0;
+    int refused = 0;
+    for (std::uint64_t i = 0; i < 250; ++i) {
+      const std::uint64_t seed = gp::test::seed() + i;
+      CAPTURE(seed);
+      const gp::Production film = gp::test::production_of(
+          gp::test::random_production(seed, gp::test::ProductionSize::small()));
+      const Answers answers{i % 2 == 1, i % 3 == 1};
+      const gp::Slots slots(film, answers);
+      for (SceneId id : film.scenes.ids()) {
+        const gp::Scene& scene = film.scenes[id];
+        const auto crew = film.crew_of(id);
+        const auto& list = slots.of(id);
+        REQUIRE(list.size() == scene.cast.size() + crew.size());
+        std::vector<bool> called(crew.size(), false);
+        std::multiset<RoleId> roles;
+        bool heads_begun = false;
+        std::ptrdiff_t spare = 0;
+        for (const Slot& slot : list) {
+          ++slots_seen;
+          // In the order they are best filled: parts, then what fewest could fill.
+          if (slot.kind == Slot::Kind::part) {
+            CHECK_FALSE(heads_begun);
+          } else {
+            const auto left = static_cast<std::ptrdiff_t>(slot.candidates.size()) - slot.people;
+            if (heads_begun) CHECK(spare <= left);
+            spare = left;
+            heads_begun = true;
+          }
+          std::set<PersonId> expected;
+          for (PersonId who : film.people.ids()) {
+            bool may = false;
+            if (slot.kind == Slot::Kind::crew) {
+              may = may_help(film, answers, who, crew[slot.call], scene);
+            } else {
+              const gp::Role& role = film.roles[slot.role];
+              std::vector<SceneId> in = {id};
+              if (!role.crowd) {
+                in.clear();
+                for (SceneId other : film.scenes.ids()) {
+                  for (const gp::CastCall& call : film.scenes[other].cast) {
+                    if (call.role == slot.role) in.push_back(other);
+                  }
+                }
+              }
+              may = may_play(film, answers, who, role, in);
+            }
+            if (may) expected.insert(who);
+            if (!may) ++refused;
+          }
+          const std::set<PersonId> found(slot.candidates.begin(), slot.candidates.end());
+          CHECK(found == expected);
+          CHECK(found.size() == slot.candidates.size());  // nobody twice
+          if (slot.kind == Slot::Kind::crew) {
+            CHECK_FALSE(called.at(slot.call));
+            called.at(slot.call) = true;
+            CHECK(slot.people == crew[slot.call].people);
+          } else {
+            roles.insert(slot.role);
+            CHECK((slot.kind == Slot::Kind::crowd) == film.roles[slot.role].crowd);
+          }
+        }
+        CHECK(std::all_of(called.begin(), called.end(), [](bool one) { return one; }));
+        for (const gp::CastCall& call : scene.cast) CHECK(roles.count(call.role) == 1);
+      }
+      for (RoleId id : film.roles.ids()) {
+        std::vector<SceneId> in;
+        for (SceneId scene : film.scenes.ids()) {
+          for (const gp::CastCall& call : film.scenes[scene].cast) {
+            if (call.role == id) in.push_back(scene);
+          }
+        }
+        CHECK(slots.scenes_of(id) == in);
+      }
+    }
+    CHECK(slots_seen > 1000);
+    CHECK(refused > 1000);
+  }
+}
