@@ -12,6 +12,7 @@ namespace gp::limits {
 
 inline constexpr std::size_t kDays = 366;
 inline constexpr std::size_t kEntries = 5000;  ///< of any other list
+inline constexpr std::size_t kCalls = 20'000;  ///< of cast and crew, in all scenes together
 inline constexpr std::size_t kIdCharacters = 64;
 inline constexpr std::size_t kTagCharacters = 64;
 inline constexpr std::size_t kNameCharacters = 200;

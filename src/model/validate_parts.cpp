@@ -33,15 +33,6 @@ Words tags_of(const Production& production, const Role& role) {
   return tags;
 }
 
-/// Those of the tags that the person will not do.
-Words refused(const Person& person, const Words& tags) {
-  Words result;
-  for (const std::string& tag : person.no) {
-    if (tags.contains(tag)) result.insert(tag);
-  }
-  return result;
-}
-
 bool may_play(const Person& person, const Role& role, const Words& tags) {
   if (person.answer == Answer::no) return false;
   for (const std::string& skill : role.needs) {
@@ -64,18 +55,6 @@ std::string wanted(const Role& role, const Words& tags) {
   return result + ", whose answer is not \"no\"";
 }
 
-void check_fixed(Reading& reading, RoleId id, const Words& tags) {
-  const Role& role = reading.production.roles[id];
-  const Origin& origin = reading.origins.roles[id];
-  const Words will_not = refused(reading.production.people[role.person], tags);
-  if (will_not.empty()) return;
-  reading.faults.add(origin.json->find("person")->at(),
-                     origin.path + ".person",
-                     quoted(reading.production.people[role.person].id) +
-                         ", who will not do this part: " + listed(will_not) + " in \"no\"",
-                     "somebody who will");
-}
-
 }  // namespace
 
 void validate_parts(Reading& reading) {
@@ -88,10 +67,9 @@ void validate_parts(Reading& reading) {
     if (role.crowd || !origin.clean) continue;
     if (role.look.valid() && !reading.origins.looks[role.look].clean) continue;
     const Words tags = tags_of(production, role);
-    if (role.person.valid()) {
-      if (reading.origins.people[role.person].clean) check_fixed(reading, id, tags);
-      continue;
-    }
+    // Whoever a part is given to plays it; where they have said no to something in it, the plan
+    // warns.
+    if (role.person.valid()) continue;
     const auto may = [&](PersonId person) {
       // of somebody whose entry has a fault the best is believed
       return !reading.origins.people[person].clean ||

@@ -1,4 +1,5 @@
 #include "model/circles.h"
+#include "model/limits.h"
 #include "model/reading.h"
 #include "time/clock.h"
 
@@ -74,32 +75,23 @@ void check_light(Reading& reading, SceneId id) {
   }
 }
 
-/// A part's person is fixed for every scene, so what they will not do is a contradiction here, not
-/// a wish that cannot be met.
-void check_hazards(Reading& reading, SceneId id) {
+/// Every call is asked of everybody, so what all scenes call for together is limited besides the
+/// lists.
+void check_calls(Reading& reading) {
   const Production& production = reading.production;
-  const Scene& scene = production.scenes[id];
-  const Origin& origin = reading.origins.scenes[id];
-  if (scene.hazards.empty()) return;
-  for (std::size_t i = 0; i < scene.cast.size(); ++i) {
-    const RoleId role = scene.cast[i].role;
-    const PersonId person = production.roles[role].person;
-    if (!reading.origins.roles[role].clean || !person.valid() ||
-        !reading.origins.people[person].clean) {
-      continue;
-    }
-    for (const std::string& tag : production.people[person].no) {
-      if (std::find(scene.hazards.begin(), scene.hazards.end(), tag) == scene.hazards.end()) {
-        continue;
-      }
-      reading.faults.add(origin.json->find("cast")->items()[i].find("role")->at(),
-                         path_to_item(origin.path + ".cast", i) + ".role",
-                         quoted(production.roles[role].id) + ", played by " +
-                             quoted(production.people[person].id) + ", who will not do " +
-                             quoted(tag) + " (a hazard of the scene)",
-                         "somebody who will, or a scene without it");
-      break;
-    }
+  std::size_t calls = 0;
+  for (const SceneId id : production.scenes.ids()) {
+    const Scene& scene = production.scenes[id];
+    calls += scene.cast.size() + scene.crew.size();
+    if (scene.unit.valid()) calls += production.units[scene.unit].crew.size();
+    if (calls <= limits::kCalls) continue;
+    reading.faults.add(reading.origins.scenes[id].json->at(),
+                       reading.origins.scenes[id].path,
+                       "more than " + std::to_string(limits::kCalls) +
+                           " entries of cast and crew in all scenes so far (a unit's crew counts "
+                           "in each of its scenes)",
+                       "at most " + std::to_string(limits::kCalls));
+    return;
   }
 }
 
@@ -107,11 +99,11 @@ void check_hazards(Reading& reading, SceneId id) {
 
 void validate_scenes(Reading& reading) {
   check_order(reading);
+  check_calls(reading);
   for (const SceneId id : reading.production.scenes.ids()) {
     if (reading.faults.full()) return;
     if (!reading.origins.scenes[id].clean) continue;
     check_light(reading, id);
-    check_hazards(reading, id);
   }
 }
 

@@ -1,5 +1,7 @@
 #include "search/notes.h"
 
+#include "base/nearest.h"
+#include "model/hazards.h"
 #include "search/reason_words.h"
 
 #include <algorithm>
@@ -61,10 +63,28 @@ void note_guardians(const Problem& problem, std::size_t d, Plan& plan) {
   }
 }
 
+/// A hazard that is not known brings no cautions: right for a word of one's own, wrong for a slip.
+void note_hazards(const Problem& problem, Plan& plan) {
+  const auto& known = known_hazards();
+  const Production& film = problem.production;
+  for (SceneId id : film.scenes.ids()) {
+    for (const std::string& hazard : film.scenes[id].hazards) {
+      if (std::find(known.begin(), known.end(), hazard) != known.end()) continue;
+      const std::string near = nearest(hazard, known);
+      plan.notes.push_back({near.empty() ? "hint" : "warning",
+                            "scenes." + film.scenes[id].id,
+                            "No cautions are printed for the hazard \"" + hazard +
+                                "\", for it is none of those known" +
+                                (near.empty() ? "." : "; is it \"" + near + "\"?")});
+    }
+  }
+}
+
 }  // namespace
 
 void give_notes(const Problem& problem, Plan& plan) {
   note_refusals(problem, plan);
+  note_hazards(problem, plan);
   for (std::size_t d = 0; d < plan.days.size(); ++d) note_guardians(problem, d, plan);
 }
 

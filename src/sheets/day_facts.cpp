@@ -1,5 +1,6 @@
 #include "sheets/day_facts.h"
 
+#include "model/hazards.h"
 #include "time/light.h"
 
 #include <algorithm>
@@ -40,25 +41,12 @@ void add_known(std::set<std::string>& out, const Tags& tags) {
 }  // namespace
 
 const std::vector<std::string>& known_cautions() {
-  static const std::vector<std::string> kKnown = {"fire",
-                                                  "height",
-                                                  "vehicle",
-                                                  "water",
-                                                  "power",
-                                                  "replica-weapon",
-                                                  "animals",
-                                                  "fog",
-                                                  "flashing-light",
-                                                  "lifting",
-                                                  "heat",
-                                                  "cold",
-                                                  "food",
-                                                  "latex",
-                                                  "glitter",
-                                                  "face-paint",
-                                                  "painting",
-                                                  "children",
-                                                  "weather"};
+  static const std::vector<std::string> kKnown = [] {
+    std::vector<std::string> all = known_hazards();
+    // not hazards of a scene, but of what is done to people, of who they are, and of being outside
+    all.insert(all.end(), {"face-paint", "painting", "children", "weather"});
+    return all;
+  }();
   return kKnown;
 }
 

@@ -200,17 +200,31 @@ TEST_SUITE("model/read_production_sense") {
     CHECK(with("/roles/1/needs", "[\"fly\"]") == Told{});
   }
 
-  TEST_CASE("a part is not fixed to somebody who will not do it") {
-    CHECK(with("/roles/3/look", "\"keeper\"") ==
-          Told{"roles[3].person: \"noor\", who will not do this part: \"face-paint\" in \"no\" / "
-               "somebody who will"});
-    CHECK(with("/roles/3/tags", "[\"face-paint\", \"fog\"]") ==
-          Told{"roles[3].person: \"noor\", who will not do this part: \"face-paint\" in \"no\" / "
-               "somebody who will"});
-    CHECK(with("/people/1/no", "[\"fog\"]") ==
-          Told{"scenes[0].cast[0].role: \"keeper\", played by \"bo\", who will not do \"fog\" (a "
-               "hazard "
-               "of the scene) / somebody who will, or a scene without it"});
+  TEST_CASE("a part fixed to somebody who has said no to it is the plan's to warn of") {
+    CHECK(with("/roles/3/look", "\"keeper\"") == Told{});
+    CHECK(with("/people/1/no", "[\"fog\"]") == Told{});
+  }
+
+  TEST_CASE("the calls of all scenes together are limited") {
+    // 101 scenes with 200 jobs each, from their unit: 20 200 calls; scenes[100] passes the limit.
+    std::string crew;
+    for (int i = 0; i < 200; ++i)
+      crew += std::string(i > 0 ? "," : "") + R"({"job": "j)" + std::to_string(i) + "\"}";
+    std::string scenes;
+    for (int i = 0; i < 101; ++i)
+      scenes += std::string(i > 0 ? "," : "") + R"({"id": "s)" + std::to_string(i) + "\"}";
+    const std::string text =
+        R"({"greasepaint": 1, "title": "x", "days": [{"date": "2027-04-17"}], "units": [{"id": "u", "crew": [)" +
+        crew + R"(]}], "scenes": [)" + scenes + "]}";
+    const auto read = read_production(text);
+    REQUIRE(std::holds_alternative<std::vector<Fault>>(read));
+    const auto& faults = std::get<std::vector<Fault>>(read);
+    REQUIRE(faults.size() == 1);
+    CHECK(faults[0].path == "scenes[100]");
+    CHECK(faults[0].found ==
+          "more than 20000 entries of cast and crew in all scenes so far (a unit's crew counts in "
+          "each of its scenes)");
+    CHECK(faults[0].expected == "at most 20000");
   }
 
   TEST_CASE(
