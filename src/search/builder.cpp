@@ -85,6 +85,12 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
     newly_.clear();
     place(recipe.order[i]);
     if (filmed_[recipe.order[i]]) now.gave = newly_;
+    if (stop.now()) {
+      // Perhaps stopped in the middle of it: what is not whole must not be built upon.
+      take_back_to(placed_.size() - 1);
+      cut_short_ = true;
+      break;
+    }
   }
   last_ = recipe;
   return price();
