@@ -22,12 +22,14 @@ bool change_turn(const Problem& problem, Recipe& recipe, Random& random) {
   const RoleId b(random.index(recipe.turn.size()));
   if (a == b || problem.production.roles[a].crowd || problem.production.roles[b].crowd)
     return false;
+  const int old_a = recipe.turn[a];
+  const int old_b = recipe.turn[b];
   if (random.chance(1, 2)) {
     std::swap(recipe.turn[a], recipe.turn[b]);
   } else {
     recipe.turn[a] = recipe.turn[b] + (random.chance(1, 2) ? 1 : -1);
   }
-  return true;
+  return recipe.turn[a] != old_a || recipe.turn[b] != old_b;
 }
 
 bool change_patience(const Problem& /*problem*/, Recipe& recipe, Random& random) {
