@@ -79,6 +79,8 @@ class HeadsReason {
       }
       switch (builder_.try_besides(who, slot, scene)) {
         case Snag::chair:
+          ++(nobody_to_do(slot, d, who) ? undone : unready);
+          break;
         case Snag::holds:
           ++unready;
           break;
