@@ -3,7 +3,9 @@
 #include "time/clock.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
+#include <set>
 #include <tuple>
 
 namespace gp::checking {
@@ -11,8 +13,15 @@ namespace {
 
 using Entries = std::vector<const PlannedMeal*>;
 
-bool eats(const PlannedMeal& entry, PersonId who) {
-  return std::find(entry.people.begin(), entry.people.end(), who) != entry.people.end();
+/// At how many of the times each person eats.
+std::map<PersonId, int> times_eaten(const Entries& entries) {
+  std::map<PersonId, int> times;
+  for (const PlannedMeal* entry : entries) {
+    for (const PersonId who : std::set<PersonId>(entry->people.begin(), entry->people.end())) {
+      ++times[who];
+    }
+  }
+  return times;
 }
 
 Entries entries_of(const JudgedDay& day, const Meal& meal) {
@@ -51,12 +60,24 @@ void check_together(const Judged& judged,
       break;
     }
   }
-  for (const PlannedMeal* entry : entries) {
-    for (const PlannedScene& scene : day.plan->scenes) {
-      if (Span{scene.set_at, scene.until}.overlaps({entry->from, entry->until})) {
-        findings.add(
-            10, judged.production->scenes[scene.scene].id, phrase("goes on through ", meal.name));
-      }
+  // By start, each with the latest end so far: so that one look tells whether a meal reaches into a
+  // scene, whatever the numbers of both.
+  std::vector<Span> meals;
+  for (const PlannedMeal* entry : entries) meals.push_back({entry->from, entry->until});
+  std::sort(meals.begin(), meals.end(), [](const Span& a, const Span& b) {
+    return std::tie(a.from, a.until) < std::tie(b.from, b.until);
+  });
+  for (std::size_t i = 1; i < meals.size(); ++i) {
+    meals[i].until = std::max(meals[i].until, meals[i - 1].until);
+  }
+  for (const PlannedScene& scene : day.plan->scenes) {
+    const auto after =
+        std::lower_bound(meals.begin(), meals.end(), scene.until, [](const Span& held, Minute end) {
+          return held.from < end;
+        });
+    if (after != meals.begin() && std::prev(after)->until > scene.set_at) {
+      findings.add(
+          10, judged.production->scenes[scene.scene].id, phrase("goes on through ", meal.name));
     }
   }
 }
@@ -101,12 +122,10 @@ void check_eater(const Judged& judged,
                  const Meal& meal,
                  const Entries& entries,
                  const Stay& stay,
+                 int times,
                  Findings& findings) {
   const std::string& id = judged.production->people[stay.person].id;
   const Span here{stay.call, stay.released};
-  const auto times = std::count_if(entries.begin(), entries.end(), [&](const PlannedMeal* entry) {
-    return eats(*entry, stay.person);
-  });
   const bool covers_span = here.covers(day.elapsed(meal.between));
   if (!meal.together) {
     if (covers_span && times != 1) findings.add(10, id, phrase(meal.name, ": ", times, " times"));
@@ -136,10 +155,12 @@ void rule_10_meals(const Judged& judged, Findings& findings) {
       } else {
         check_seats(day, meal, entries, findings);
       }
+      const auto eaten = times_eaten(entries);
       for (const auto& [who, stay] : stays) {
-        if (day.engagements.contains(who)) {
-          check_eater(judged, day, meal, entries, *stay, findings);
-        }
+        if (!day.engagements.contains(who)) continue;
+        const auto found = eaten.find(who);
+        const int times = found == eaten.end() ? 0 : found->second;
+        check_eater(judged, day, meal, entries, *stay, times, findings);
       }
     }
   }

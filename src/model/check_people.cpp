@@ -3,6 +3,7 @@
 #include "time/clock.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <optional>
 #include <set>
 
@@ -16,21 +17,27 @@ std::map<PersonId, const Stay*> stays(const JudgedDay& day) {
   return listed;
 }
 
-/// The engagements that are somewhere, in order of time.
-std::vector<const BusyRow*> placed(const std::vector<BusyRow>& rows) {
-  std::vector<const BusyRow*> somewhere;
-  for (const BusyRow& row : rows) {
-    if (row.place.valid()) somewhere.push_back(&row);
+/// Where the engagements that are somewhere stand among all, in order of time.
+std::vector<std::size_t> placed(const std::vector<BusyRow>& rows) {
+  std::vector<std::size_t> somewhere;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (rows[i].place.valid()) somewhere.push_back(i);
   }
   return somewhere;
 }
 
-/// Minutes between two engagements that are taken by eating (or by what has no place).
-Minutes taken_between(const std::vector<BusyRow>& rows, Span gap) {
-  Minutes taken{0};
-  for (const BusyRow& row : rows) {
-    if (row.place.valid() || !row.time.overlaps(gap)) continue;
-    taken += std::min(row.time.until, gap.until) - std::max(row.time.from, gap.from);
+/// Minutes of the gap between two engagements that are taken by eating (or by what has no place):
+/// by those that stand between the two in order of time. Whatever else reaches into the gap
+/// overlaps one of the two, which is told anyway. 64 bits: a file may say the same meal a million
+/// times.
+std::int64_t taken_between(const std::vector<BusyRow>& rows, std::size_t one, std::size_t next) {
+  const Span gap{rows[one].time.until, rows[next].time.from};
+  std::int64_t taken = 0;
+  for (std::size_t i = one + 1; i < next; ++i) {
+    const Span time = rows[i].time;
+    if (time.overlaps(gap)) {
+      taken += (std::min(time.until, gap.until) - std::max(time.from, gap.from)).count();
+    }
   }
   return taken;
 }
@@ -77,12 +84,12 @@ void rule_3_people(const Judged& judged, Findings& findings) {
       }
       const auto somewhere = placed(rows);
       for (std::size_t i = 0; i + 1 < somewhere.size(); ++i) {
-        const BusyRow& one = *somewhere[i];
-        const BusyRow& next = *somewhere[i + 1];
+        const BusyRow& one = rows[somewhere[i]];
+        const BusyRow& next = rows[somewhere[i + 1]];
         const Minutes way = production.way(one.place, next.place);
-        const Span gap{one.time.until, next.time.from};
-        const Minutes left = gap.length() - taken_between(rows, gap);
-        if (left < way) {
+        const std::int64_t left = (next.time.from - one.time.until).count() -
+                                  taken_between(rows, somewhere[i], somewhere[i + 1]);
+        if (left < way.count()) {
           findings.add(
               3,
               id,
@@ -142,7 +149,7 @@ void check_call(const Judged& judged,
   const Production& production = *judged.production;
   const std::string& id = production.people[stay.person].id;
   const auto somewhere = placed(rows);
-  const PlaceId first_place = somewhere.empty() ? PlaceId() : somewhere.front()->place;
+  const PlaceId first_place = somewhere.empty() ? PlaceId() : rows[somewhere.front()].place;
   const Minutes lead = production.sign_in + production.way(day.day->base, first_place);
   const Minutes spare = rows.front().time.from - lead - stay.call;
   const auto reading = day.calendar.wall(stay.call);
@@ -176,10 +183,10 @@ void check_stay(const Judged& judged,
   const Person& person = judged.production->people[stay.person];
   check_call(judged, day, rows, stay, findings);
   Minute end = rows.front().time.until;
-  Minutes busy{0};
+  std::int64_t busy = 0;
   for (const BusyRow& row : rows) {
     end = std::max(end, row.time.until);
-    busy += row.time.length();
+    busy += row.time.length().count();
   }
   if (stay.released != end) {
     findings.add(11,
@@ -189,18 +196,18 @@ void check_stay(const Judged& judged,
                         ", the last engagement ends at ",
                         day.clock(end)));
   }
-  const Minutes on_site = stay.released - stay.call;
-  const auto compare = [&](const char* name, Minutes said, Minutes counted) {
-    if (said != counted) {
+  const std::int64_t on_site = (stay.released - stay.call).count();
+  const auto compare = [&](const char* name, Minutes said, std::int64_t counted) {
+    if (said.count() != counted) {
       findings.add(11, person.id, phrase(name, " says ", said, ", counted ", counted));
     }
   };
   compare("on_site", stay.on_site, on_site);
   compare("busy", stay.busy, busy);
   compare("waiting", stay.waiting, on_site - busy);
-  sums.on_site += on_site.count();
-  sums.weighted += on_site.count() * person.weight;
-  sums.waiting += (on_site - busy).count();
+  sums.on_site += on_site;
+  sums.weighted += on_site * person.weight;
+  sums.waiting += on_site - busy;
 }
 
 void check_day_ends(const JudgedDay& day,

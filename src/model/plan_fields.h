@@ -49,7 +49,7 @@ class Fields {
 
  private:
   [[nodiscard]] const Json* json(const char* key) const;
-  std::optional<std::int64_t> as_whole(const Value& value, std::int64_t least, std::int64_t most);
+  std::optional<std::int64_t> as_whole(const Value& given, std::int64_t least, std::int64_t most);
 
   const Json* object_ = nullptr;  ///< null: it is none, and that is told
   std::string path_;

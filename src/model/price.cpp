@@ -3,6 +3,7 @@
 #include "model/engagements.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <optional>
 #include <set>
 #include <tuple>
@@ -22,12 +23,12 @@ void add_day(const Production& production, const DayPlan& plan, Price& price) {
     const auto found = stays.find(who);
     if (found == stays.end()) continue;
     const Stay& stay = *found->second;
-    Minutes busy{0};
-    for (const BusyRow& row : rows) busy += row.time.length();
-    const Minutes on_site = stay.released - stay.call;
-    price.on_site += on_site.count();
-    price.weighted_on_site += on_site.count() * production.people[who].weight;
-    price.waiting += (on_site - busy).count();
+    std::int64_t busy = 0;  // 64 bits: a file may say the same meal a million times
+    for (const BusyRow& row : rows) busy += row.time.length().count();
+    const std::int64_t on_site = (stay.released - stay.call).count();
+    price.on_site += on_site;
+    price.weighted_on_site += on_site * production.people[who].weight;
+    price.waiting += on_site - busy;
     first_call = first_call ? std::min(*first_call, stay.call) : stay.call;
   }
   if (plan.scenes.empty()) return;

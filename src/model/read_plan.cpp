@@ -1,3 +1,4 @@
+#include "model/limits.h"
 #include "model/plan_fields.h"
 #include "model/plan_json.h"
 #include "model/price.h"
@@ -13,9 +14,11 @@ namespace {
 using plan_file::Fields;
 using plan_file::Value;
 
-/// More than any number of minutes, heads or places that a plan can have; keeps sums far from
-/// overflowing.
+/// More than any number of minutes or places that a plan can have.
 constexpr std::int64_t kMostMinutes = 1'000'000;
+/// More heads than a production can have people; of as many entries as a file can hold the sum
+/// still fits.
+constexpr std::int64_t kMostHeads = limits::kEntries;
 constexpr std::int64_t kMostTotal = 1'000'000'000'000;
 
 template <class IdType, class T>
@@ -231,7 +234,7 @@ class PlanReader {
                   fields.has("role") ? "a role and a job" : "neither role nor job",
                   "a role, or the job of a crew");
     }
-    const auto missing = fields.needed_whole("missing", 0, kMostMinutes);
+    const auto missing = fields.needed_whole("missing", 0, kMostHeads);
     entry.why = fields.text("why");
     if (!scene || !missing) return std::nullopt;
     entry.scene = SceneId(*scene);

@@ -149,7 +149,7 @@ TEST_SUITE("model/plan_json") {
           ""}},
         {R"("missing": 1)",
          R"("missing": 1.5)",
-         {48, 52, "unfilled[0].missing", "1.5", "a whole number, 0 to 1000000", ""}},
+         {48, 52, "unfilled[0].missing", "1.5", "a whole number, 0 to 5000", ""}},
         {R"("date": "2027-04-17")",
          R"("date": "2027-04-19")",
          {6, 15, "days[0].date", "\"2027-04-19\"", "a day of the production", "2027-04-17"}},
