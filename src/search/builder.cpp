@@ -63,6 +63,8 @@ void Builder::take_back_to(std::size_t placed) {
 }
 
 Cost Builder::build(const Recipe& recipe, Stop& stop) {
+  // A build is work even where nothing is left to build: its price is reckoned over everybody.
+  tries_ += 8 + days_.size() * problem_.production.people.size() / 4;
   const std::size_t same = same_as_last(recipe);
   take_back_to(same);
   recipe_ = &recipe;
