@@ -180,6 +180,7 @@ const Face* Fonts::find(const std::u32string& characters, const ScriptRun& run, 
 std::string Fonts::package_for(const std::string& script) {
   if (is_east_asian(script)) return "fonts-droid-fallback";
   if (script == "Zyyy" || script == "Zinh") return "fonts-symbola";
+  if (script == "Zzzz") return "";  // assigned to nothing that a font could be made for
   return "fonts-noto-core";
 }
 

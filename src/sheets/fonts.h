@@ -57,7 +57,8 @@ class Fonts {
   /// The best face that has every one of the characters; null: none has.
   const Face* find(const std::u32string& characters, const ScriptRun& run, Weight weight);
 
-  /// Debian's package that most likely has a font for a script (ISO 15924 code).
+  /// Debian's package that most likely has a font for a script (ISO 15924 code);
+  /// empty: none has.
   static std::string package_for(const std::string& script);
 
  private:

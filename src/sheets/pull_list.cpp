@@ -7,6 +7,8 @@
 namespace gp {
 namespace {
 
+constexpr std::size_t kLongWear = 200;  ///< bytes; more do not fit beside a heading
+
 class PullSheet {
  public:
   PullSheet(const DayFacts& facts, Kit& kit)
@@ -109,10 +111,16 @@ void PullSheet::costumes() {
     const Look& look = production.looks[id];
     Rich heading;
     heading.add_name(look.shown(), kStrong);
-    if (!look.wear.empty()) {
+    const bool at_length = look.wear.size() > kLongWear;
+    if (!look.wear.empty() && !at_length) {
       heading.add(" · " + words.say("pull.wear", {{"text", look.wear}}), kQuiet);
     }
     table.heading(heading, 10.5);
+    if (at_length) {
+      Rich wear;
+      wear.add_name(look.wear, kQuiet);
+      table.row({Rich(), Rich(), Rich(), wear, Rich(), Rich(), Rich()});
+    }
     for (const Wear* wear : wears) {
       Rich who;
       who.add_name(production.people[wear->person].shown());

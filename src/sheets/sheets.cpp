@@ -27,12 +27,12 @@ Sheets make_sheets(const Production& production, const Plan& plan, const SheetWi
   const Words& words = book.in("en");
   for (const auto& [character, text] : set.without_font()) {
     const auto run = script_runs(to_utf16(character));
-    sheets.warnings.push_back(
-        words.say("warning.no_font",
-                  {{"character", describe_character(character)},
-                   {"text", text},
-                   {"package", Fonts::package_for(run.empty() ? "Zyyy" : run.front().script)}}));
+    const std::string package = Fonts::package_for(run.empty() ? "Zyyy" : run.front().script);
+    sheets.warnings.push_back(words.say(
+        package.empty() ? "warning.no_font_known" : "warning.no_font",
+        {{"character", describe_character(character)}, {"text", text}, {"package", package}}));
   }
+  for (std::string& warning : sheets.warnings) warning = without_isolates(warning);
   return sheets;
 }
 

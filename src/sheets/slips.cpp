@@ -16,6 +16,7 @@ constexpr double kSmall = 7.5;
 constexpr double kCallSize = 27;
 constexpr double kNameSize = 13;
 constexpr double kCutGrey = 0.55;
+constexpr std::ptrdiff_t kTogether = 6;  ///< lines of one text that stay in one column
 
 /// A piece of a slip that is not parted between two columns.
 struct Piece {
@@ -57,6 +58,7 @@ class SlipSheet {
   void care(Slip& slip, const Stay& stay, const Words& words);
   [[nodiscard]] Rich what(const DayEngagement& one, const Words& words) const;
   void add(Slip& slip, const Rich& text, double size, double above, bool line = false);
+  static void push(Slip& slip, Piece piece);
   void labelled(Slip& slip, const std::string& name, const Rich& text, double above);
 
   void place(const Slip& slip);
@@ -95,6 +97,20 @@ void SlipSheet::add(Slip& slip, const Rich& text, double size, double above, boo
   piece.text = brush_.block(text, size * shrink_, inner_);
   piece.space_above = above * shrink_;
   piece.line_above = line;
+  push(slip, std::move(piece));
+}
+
+void SlipSheet::push(Slip& slip, Piece piece) {
+  // A long text may go on in the next column, a few lines at a time.
+  while (std::ssize(piece.text.lines) > kTogether) {
+    Piece begin = piece;
+    begin.text.lines.resize(kTogether);
+    piece.text.lines.erase(piece.text.lines.begin(), piece.text.lines.begin() + kTogether);
+    piece.time.lines.clear();
+    piece.space_above = 0;
+    piece.line_above = false;
+    slip.pieces.push_back(std::move(begin));
+  }
   slip.pieces.push_back(std::move(piece));
 }
 
@@ -191,7 +207,7 @@ void SlipSheet::times(Slip& slip, const Stay& stay, const Words& words) {
     piece.text = brush_.block(text, kBody * shrink_, inner_ - piece.text_x);
     piece.space_above = above * shrink_;
     piece.line_above = line;
-    slip.pieces.push_back(std::move(piece));
+    push(slip, std::move(piece));
   };
   bool first = true;
   for (const DayEngagement& one : list) {

@@ -55,6 +55,13 @@ std::u16string isolated(std::string_view utf8) {
   return kFirstStrongIsolate + text + kPopIsolate;
 }
 
+std::string without_isolates(std::string_view utf8) {
+  std::u16string text = to_utf16(utf8);
+  std::erase_if(text,
+                [](char16_t unit) { return unit == kFirstStrongIsolate || unit == kPopIsolate; });
+  return to_utf8(text);
+}
+
 std::u16string to_utf16(std::string_view utf8) {
   return plain(from_utf8(utf8));
 }

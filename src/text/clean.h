@@ -15,6 +15,9 @@ std::u16string clean(std::string_view utf8);
 /// (UAX #9, isolates). Empty text stays empty.
 std::u16string isolated(std::string_view utf8);
 
+/// The text with the marks of isolated() taken out again, for a terminal or a log.
+std::string without_isolates(std::string_view utf8);
+
 std::u16string to_utf16(std::string_view utf8);
 std::u16string to_utf16(char32_t character);
 /// Lone surrogates become U+FFFD.

@@ -182,8 +182,8 @@ TEST_SUITE("sheets/day_page") {
   TEST_CASE("what cannot fit even in numbers ends early, says so on the page and to who prints") {
     BusyDay wish;
     wish.people = 300;
-    wish.scenes = 200;
-    wish.calls = 150;
+    wish.scenes = 120;
+    wish.calls = 120;
     wish.name_length = 40;
     for (int i = 0; i < 400; ++i) wish.notes += " And another thing about the tide.";
     const auto made = make_busy_day(wish);
