@@ -23,8 +23,9 @@ struct MealFrame {
   int seats = std::numeric_limits<int>::max();
 };
 
-/// No plan goes on longer than this after a day's midnight: the largest time the file can write.
-inline constexpr Minute kDayEnd = minute(100 * 60);
+/// No plan goes on longer than this after a day's midnight: an hour before the largest time the file can
+/// write ("99:59"), for the clocks may have gone forward by an hour until then.
+inline constexpr Minute kDayEnd = minute(98 * 60 + 59);
 
 /// All that stands fixed on one day before anything is planned, in its elapsed minutes.
 struct DayFrame {
