@@ -277,17 +277,8 @@ std::vector<CallRow> DayTexts::calls(Density::Calls calls, bool& all_named) cons
 
 std::vector<Rich> DayTexts::cautions(bool brief) const {
   std::vector<Rich> texts;
-  for (const std::string& caution : facts_.cautions()) {
-    const bool known = words_.has("caution." + caution + ".text");
-    Rich text;
-    if (known) {
-      const std::string name = words_.say("caution." + caution + ".name");
-      text.add(brief ? label(words_, name) : name + ". ", kStrong);
-      text.add(words_.say("caution." + caution + (brief ? ".brief" : ".text")));
-    } else {
-      text.add_name(caution, kStrong).add(". ", kStrong).add(words_.say("caution.unknown"));
-    }
-    texts.push_back(std::move(text));
+  for (const std::string& hazard : facts_.cautions()) {
+    texts.push_back(caution_text(words_, hazard, brief));
   }
   return texts;
 }

@@ -25,6 +25,7 @@ class DoorSheet {
 
  private:
   void list(const std::vector<Guest>& guests, bool by_call);
+  void talk(Flow& flow);
   [[nodiscard]] Rich name(const Guest& guest) const;
   [[nodiscard]] Rich part(const Guest& guest) const;
 
@@ -92,6 +93,30 @@ void DoorSheet::list(const std::vector<Guest>& guests, bool by_call) {
               part(guest),
               Rich(facts_.clock(guest.stay->released), kQuiet)},
              true);
+  }
+  talk(flow);
+}
+
+/// The day's cautions in full, to be said to everyone: the day plan may have room for a phrase each
+/// only.
+void DoorSheet::talk(Flow& flow) {
+  constexpr double kSize = 10;
+  std::vector<Rich> texts;
+  for (const std::string& hazard : facts_.cautions()) {
+    texts.push_back(caution_text(tongue_.words, hazard, false));
+  }
+  texts.emplace_back(tongue_.words.say("caution.general"), kStrong);
+  flow.move(16);
+  const TextBlock heading =
+      brush_.block(Rich(tongue_.words.say("door.talk"), kStrong), 13, flow.width());
+  flow.need(heading.height() + 4 * kSize * kLeading);
+  flow.move(brush_.draw(heading, flow.left(), flow.y()) - flow.y() + 3);
+  brush_.pdf().rule(flow.left(), flow.y(), flow.right(), flow.y(), 0.8);
+  flow.move(4);
+  for (const Rich& text : texts) {
+    const TextBlock block = brush_.block(text, kSize, flow.width());
+    flow.need(block.height());
+    flow.move(brush_.draw(block, flow.left(), flow.y()) - flow.y() + 4);
   }
 }
 

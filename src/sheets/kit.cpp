@@ -60,6 +60,17 @@ std::string label(const Words& words, const std::string& text) {
   return words.say("sheet.label", {{"label", text}});
 }
 
+Rich caution_text(const Words& words, const std::string& hazard, bool brief) {
+  Rich text;
+  const std::string key = "caution." + hazard;
+  if (!words.has(key + ".text")) {
+    return text.add(label(words, hazard), kStrong).add(words.say("caution.unknown"));
+  }
+  const std::string name = words.say(key + ".name");
+  text.add(brief ? label(words, name) : name + ". ", kStrong);
+  return text.add(words.say(key + (brief ? ".brief" : ".text")));
+}
+
 std::string unbroken(const std::string& number) {
   std::string text;
   for (const char letter : number) {

@@ -46,6 +46,10 @@ void number_pages(Brush& brush, const Tongue& tongue, const std::string& left);
 /// "Wear: ", with the space before the colon that French wants.
 std::string label(const Words& words, const std::string& text);
 
+/// The caution for a hazard, its name first: in full for everyone, or in one phrase. A hazard that
+/// has no words of its own is named as it is written.
+Rich caution_text(const Words& words, const std::string& hazard, bool brief);
+
 /// A telephone number whose groups stay on one line.
 std::string unbroken(const std::string& number);
 

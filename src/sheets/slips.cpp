@@ -275,13 +275,8 @@ void SlipSheet::care(Slip& slip, const Stay& stay, const Words& words) {
   const std::vector<std::string> cautions = facts_.cautions(stay.person);
   if (cautions.empty()) return;
   Rich text;
-  for (const std::string& caution : cautions) {
-    if (words.has("caution." + caution + ".brief")) {
-      text.add(label(words, words.say("caution." + caution + ".name")), kStrong);
-      text.add(words.say("caution." + caution + ".brief") + " ");
-    } else {
-      text.add(label(words, caution), kStrong).add(words.say("caution.unknown") + " ");
-    }
+  for (const std::string& hazard : cautions) {
+    text.add(caution_text(words, hazard, true)).add(" ");
   }
   add(slip, text.add(words.say("caution.more")), kSmall, 6);
 }

@@ -246,6 +246,6 @@ TEST_SUITE("sheets/day_page") {
     made.production.scenes[gp::SceneId(0)].hazards.push_back("quicksand");
     const std::string text =
         PrintedPdf(sheet(gp::make_sheets(made.production, made.plan, wishes()), "day-")).text();
-    CHECK(text.find("quicksand. Ask what this means for you") != std::string::npos);
+    CHECK(text.find("quicksand: Ask what this means for you") != std::string::npos);
   }
 }

@@ -244,6 +244,23 @@ TEST_SUITE("sheets/sheets") {
     CHECK(count_of(open, " re S") == made.production.people.size() * 2);
   }
 
+  TEST_CASE(
+      "the cautions stand in full with the door list, and brief on the slips of those concerned") {
+    const auto made = make_busy_day({});
+    const gp::Sheets sheets = gp::make_sheets(made.production, made.plan, wishes());
+    const std::string door = PrintedPdf(sheet(sheets, "door")).text();
+    CHECK(door.find("To be read out at the first call") != std::string::npos);
+    CHECK(door.find("Asthma or a cough: say so before, and stay out.") != std::string::npos);
+    CHECK(door.find("call the emergency services at once") != std::string::npos);
+    CHECK(door.find("Local law and qualified people have the last word.") != std::string::npos);
+    // On a slip: fog, for everyone who is in the first scene.
+    const std::string slips = PrintedPdf(sheet(sheets, "slips")).text("-raw");
+    CHECK(count_of(slips, "Fog: asthma or a cough") == made.production.people.size());
+    CHECK(slips.find("call the emergency services") == std::string::npos);
+    // Who paints is told how; who is painted is told so too.
+    CHECK(count_of(slips, "Painting others:") == 1);
+  }
+
   TEST_CASE("a station's list has each step once, under its place, in order of time") {
     const auto lamp = gp::test::lamp();
     const gp::DayPlan& day = lamp.plan.days.at(0);
