@@ -59,11 +59,12 @@ class Bounding {
     return sum;
   }
 
-  Thousandths span() {
+  std::optional<Thousandths> span() {
     std::optional<Minutes> least;
     for (SceneId scene : filmed_) {
-      const Minutes before = before_first(scene);
-      if (!least || before < *least) least = before;
+      const auto before = before_first(scene);
+      if (!before) return std::nullopt;
+      if (!least || *before < *least) least = *before;
     }
     return least ? count(*least) * Thousandths{1000} : 0;
   }
@@ -184,8 +185,9 @@ class Bounding {
     return count(film_.sign_in) * at_least(there);
   }
 
-  /// The least from first call to this scene's shot, were it the day's first.
-  Minutes before_first(SceneId scene) const {
+  /// The least from first call to this scene's shot, were it the day's first; none: it needs
+  /// nobody, so the first call may come after it.
+  std::optional<Minutes> before_first(SceneId scene) const {
     Minutes least{0};
     struct Work {
       Minutes sum{0}, before = Minutes{1'000'000}, after = Minutes{1'000'000};
@@ -234,7 +236,8 @@ class Bounding {
       share(work, static_cast<std::size_t>(film_.stations[station].places));
     }
     for (const auto& [key, work] : hands) share(work, work.staff.size());
-    return anyone ? least + film_.sign_in : Minutes{0};
+    if (!anyone) return std::nullopt;
+    return least + film_.sign_in;
   }
 
   const Problem& problem_;
@@ -246,9 +249,10 @@ class Bounding {
 
 }  // namespace
 
-Thousandths lower_bound(const Problem& problem, const Plan& plan) {
+std::optional<Thousandths> lower_bound(const Problem& problem, const Plan& plan) {
   Bounding bounding(problem, plan);
-  return problem.production.aim == Aim::least_time ? bounding.weighted() : bounding.span();
+  if (problem.production.aim == Aim::least_time) return bounding.weighted();
+  return bounding.span();
 }
 
 }  // namespace gp

@@ -3,6 +3,8 @@
 #include "model/plan.h"
 #include "search/problem.h"
 
+#include <optional>
+
 namespace gp {
 
 /// A number no right plan with the same scenes filmed and the same heads filled can beat: under
@@ -12,6 +14,7 @@ namespace gp {
 /// Latest-first-call: the longest chain of the scene that could be first, and each station's work
 /// for it shared evenly among its places and staff (one-machine bound, Carlier 1982,
 /// doi:10.1016/S0377-2217(82)80007-6, in its preemptive form). Cost: O(people × slots).
-Thousandths lower_bound(const Problem& problem, const Plan& plan);
+/// None: latest-first-call, and a scene that needs nobody could be first, before anybody is called.
+std::optional<Thousandths> lower_bound(const Problem& problem, const Plan& plan);
 
 }  // namespace gp

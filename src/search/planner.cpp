@@ -145,12 +145,13 @@ Plan make_plan(const Production& production,
   Stop reasons_stop = stop.without_deadline();
   give_reasons(problem, builder, plan, reasons_stop);
   give_notes(problem, plan);
-  const Thousandths bound = lower_bound(problem, plan);
+  const auto bound = lower_bound(problem, plan);
   const Price price = gp::price(production, plan);
   const Thousandths value =
       production.aim == Aim::least_time ? price.weighted_on_site : price.span * 1000;
-  plan.totals.bound = std::min(bound, value);
-  plan.totals.proven = bound >= value;
+  // A bound above the plan would be our mistake; better none than a false proof.
+  if (bound && *bound <= value) plan.totals.bound = bound;
+  plan.totals.proven = bound == value;
   plan.totals.seconds = std::chrono::duration<double>(Clock::now() - start).count();
   return plan;
 }
