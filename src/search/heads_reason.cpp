@@ -135,7 +135,8 @@ class HeadsReason {
       const bool somebody = std::any_of(staff.begin(), staff.end(), [&](PersonId who) {
         return who != wearer && !day(d).free[who].empty();
       });
-      if (!steps[k].by.empty() && !somebody) return true;
+      const bool themself = std::find(staff.begin(), staff.end(), wearer) != staff.end();
+      if (!steps[k].by.empty() && themself && !somebody) return true;
     }
     return false;
   }

@@ -100,11 +100,16 @@ class SceneReason {
     if (!asks.empty()) text += " " + joined(asks, " ");
     std::vector<std::string> has_days;
     for (std::size_t d = 0; d < problem_.days.size(); ++d) {
-      std::string hours = "shooting is from " + words_.clock(d, day(d).first_shot);
-      hours += day(d).wrap_by == kDayEnd ? " on" : " to " + words_.clock(d, day(d).wrap_by);
-      has_days.push_back(hours + words_.on_date(d));
+      std::string hours = "from " + words_.clock(d, day(d).first_shot);
+      const std::string date = words_.on_date(d);
+      if (day(d).wrap_by != kDayEnd) {
+        hours += " to " + words_.clock(d, day(d).wrap_by);
+      } else if (date.empty()) {
+        hours += " on";
+      }
+      has_days.push_back(hours + date);
     }
-    return text + "; " + joined(has_days, " and ");
+    return text + "; shooting is " + joined(has_days, " and ");
   }
 
   /// When there is such light on the days planned: " (06:31-07:31 or 19:20-20:20)"; the spans that
