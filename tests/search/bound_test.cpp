@@ -1,0 +1,186 @@
+#include "search/bound.h"
+
+#include "model/check.h"
+#include "model/price.h"
+#include "search/planner.h"
+#include "search/problem.h"
+#include "support/builder.h"
+#include "support/exhaustive.h"
+
+#include <optional>
+#include <string>
+
+#include <doctest/doctest.h>
+
+// That no plan is below its bound is asked of every plan in planner_test and published_test; here
+// bounds are worked out by hand.
+
+namespace {
+
+struct Bounded {
+  gp::Production film;
+  gp::Plan plan;
+  gp::Price price;
+  std::optional<gp::Thousandths> bound;
+};
+
+Bounded bounded(const std::string& text) {
+  Bounded it;
+  it.film = gp::test::production_of(text);
+  gp::Wishes wishes;
+  wishes.effort = 0.2;
+  gp::Stop stop;
+  it.plan = gp::make_plan(it.film, wishes, stop);
+  CHECK(gp::check(it.film, it.plan).empty());
+  it.price = gp::price(it.film, it.plan);
+  it.bound = gp::lower_bound(gp::Problem(it.film, wishes), it.plan);
+  return it;
+}
+
+/// No plan with every scene filmed and every head filled is dearer by one minute less.
+void check_one_less_is_impossible(const Bounded& it) {
+  gp::Price less = it.price;
+  less.weighted_on_site -= 1;
+  less.wrap = 1'000'000;
+  const auto all = gp::test::best_of_all(it.film, less, 10'000'000);
+  REQUIRE(all.whole);
+  CHECK_FALSE(all.best.has_value());
+}
+
+std::string film(const std::string& more, const std::string& aim = "least-time") {
+  return R"({"greasepaint": 1, "title": "Bounds", "round_to": 1, "aim": ")" + aim + R"(",
+    "days": [{"date": "2027-04-17", "nobody_before": "08:00", "wrap_by": "12:00"}], )" +
+         more + "}";
+}
+
+}  // namespace
+
+TEST_SUITE("search/bound") {
+  TEST_CASE("nobody waits: the bound is the optimum, and one minute less is impossible") {
+    // ana: 20 + 10 of scenes and 5 to sign in; bo: 20 and 5. Scenes of 20 x 2 + 10 = 50, sign-ins
+    // of the two whose parts are theirs: 10.
+    const Bounded it = bounded(film(R"("people": [{"id": "ana"}, {"id": "bo"}],
+      "roles": [{"id": "cook", "person": "ana"}, {"id": "guest", "person": "bo"}],
+      "scenes": [{"id": "supper", "shoot_minutes": 20,
+                  "cast": [{"role": "cook"}, {"role": "guest"}]},
+                 {"id": "dishes", "shoot_minutes": 10, "cast": [{"role": "cook"}]}])"));
+    CHECK(it.bound == 60'000);
+    CHECK(it.price.weighted_on_site == 60'000);
+    CHECK(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
+  TEST_CASE("of those who may, the least dear are counted") {
+    // Two heads of three who weigh 0.5, 1 and 3: (500 + 1000) x 30 minutes, and one crew member at
+    // 500 for 10 of set-up and 30: 20000 together 65000. Three people at once sign in: 5 x (500 +
+    // 1000 + 3000) = 22500. The bound counts cheap ana twice, so it lies below: 87500.
+    const Bounded it = bounded(film(R"(
+      "people": [{"id": "ana", "weight": 0.5}, {"id": "bo"}, {"id": "cy", "weight": 3}],
+      "roles": [{"id": "guest", "crowd": true}],
+      "scenes": [{"id": "supper", "set_minutes": 10, "shoot_minutes": 30,
+                  "cast": [{"role": "guest", "people": 2}],
+                  "crew": [{"job": "light"}]}])"));
+    CHECK(it.bound == 87'500);
+    // By hand: whoever holds the light stays 45, the guests 35. Dear cy as a guest: ana with the
+    // light 500 x 45 + (1000 + 3000) x 35 = 162500; bo with the light 1000 x 45 + 3500 x 35 =
+    // 167500; cy with it 3000 x 45 + 1500 x 35 = 187500.
+    CHECK(it.price.weighted_on_site == 162'500);
+    CHECK_FALSE(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
+  TEST_CASE(
+      "waiting that cannot be helped is not in the bound, and the plan is not called proven") {
+    // a, b, c in pairs: ab, bc, ca. In any order somebody waits through the middle scene: 10.
+    const Bounded it = bounded(film(R"("people": [{"id": "a"}, {"id": "b"}, {"id": "c"}],
+      "roles": [{"id": "ra", "person": "a"}, {"id": "rb", "person": "b"},
+                {"id": "rc", "person": "c"}],
+      "scenes": [{"id": "ab", "shoot_minutes": 10, "cast": [{"role": "ra"}, {"role": "rb"}]},
+                 {"id": "bc", "shoot_minutes": 10, "cast": [{"role": "rb"}, {"role": "rc"}]},
+                 {"id": "ca", "shoot_minutes": 10, "cast": [{"role": "rc"}, {"role": "ra"}]}])"));
+    CHECK(it.bound == 75'000);  // 3 x 20 and 3 x 5
+    CHECK(it.price.weighted_on_site == 85'000);
+    CHECK_FALSE(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
+  TEST_CASE("a look counts its chain, its staff and the station got ready, each once") {
+    // ada: scene 30, chain 6 + 15 + 8 = 29 (the 5 of drying may be spent otherwise, on paper);
+    // bo: paints 15 after 15 of getting ready; one head at once signs in: 5. 94.
+    // In truth ada dries for 5 and bo signs in for 5: 104.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "bo", "can": ["paint"]}],
+      "stations": [{"id": "rail"}, {"id": "chair", "staff": ["bo"], "set_minutes": 15}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 6},
+                   {"at": "chair", "minutes": 15, "by": "paint", "then_wait": 5}],
+                 "off": [{"at": "rail", "minutes": 8}]}],
+      "roles": [{"id": "guard", "person": "ada", "look": "guard"}],
+      "scenes": [{"id": "march", "shoot_minutes": 30, "cast": [{"role": "guard"}]}])"));
+    CHECK(it.bound == 94'000);
+    CHECK(it.price.weighted_on_site == 104'000);
+  }
+
+  TEST_CASE("latest first call: four through one chair, the optimum and not a minute less") {
+    // 4 x 15 in one chair, 6 at the rail before the first of them, 5 to dry after the last, 5 to
+    // sign in: 76 minutes from the first call to the first shot.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "cleo"}, {"id": "dov"},
+        {"id": "elif"}, {"id": "bo", "can": ["paint"]}, {"id": "finn", "can": ["paint"]}],
+      "stations": [{"id": "rail", "places": 4}, {"id": "chair"}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 6},
+                   {"at": "chair", "minutes": 15, "by": "paint", "then_wait": 5}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard",
+                 "from": ["ada", "cleo", "dov", "elif"]}],
+      "scenes": [{"id": "march", "shoot_minutes": 30,
+                  "cast": [{"role": "guard", "people": 4}]}])",
+                                    "latest-first-call"));
+    CHECK(it.plan.unfilled.empty());
+    CHECK(it.bound == 76'000);
+    CHECK(it.price.span == 76);
+    CHECK(it.plan.totals.proven);
+  }
+
+  TEST_CASE("latest first call: one chair, two who paint: the work shared among the narrower") {
+    // Two chairs, but one painter: 3 x 20 = 60 for her; 5 to sign in. 65.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "cleo"}, {"id": "dov"},
+        {"id": "bo", "can": ["paint"]}],
+      "stations": [{"id": "chair", "places": 2, "staff": ["bo"]}],
+      "looks": [{"id": "guard", "steps": [{"at": "chair", "minutes": 20, "by": "paint"}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard",
+                 "from": ["ada", "cleo", "dov"]}],
+      "scenes": [{"id": "march", "shoot_minutes": 30,
+                  "cast": [{"role": "guard", "people": 3}]}])",
+                                    "latest-first-call"));
+    CHECK(it.plan.unfilled.empty());
+    CHECK(it.bound == 65'000);
+    CHECK(it.price.span == 65);
+    CHECK(it.plan.totals.proven);
+  }
+
+  TEST_CASE("latest first call: a scene that needs nobody may come before any call: no bound") {
+    const Bounded it = bounded(film(R"("people": [{"id": "ana"}],
+      "roles": [{"id": "guest", "person": "ana"}],
+      "scenes": [{"id": "sea", "shoot_minutes": 30},
+                 {"id": "supper", "shoot_minutes": 30, "cast": [{"role": "guest"}]}])",
+                                    "latest-first-call"));
+    CHECK_FALSE(it.bound.has_value());
+    CHECK_FALSE(it.plan.totals.bound.has_value());
+    CHECK_FALSE(it.plan.totals.proven);
+    // ana's scene at the very end: 11:30, called at 11:25.
+    REQUIRE(it.plan.days[0].people.size() == 1);
+    CHECK(it.plan.days[0].people[0].call == gp::test::at("11:25"));
+  }
+
+  TEST_CASE("what is missing is not counted") {
+    // Three guests asked for, two there: 2 x 30 and 2 x 5; the scene that is lost counts nothing.
+    const Bounded it = bounded(film(R"("people": [{"id": "ana"}, {"id": "bo"}],
+      "items": [{"id": "hat"}],
+      "roles": [{"id": "guest", "crowd": true}],
+      "scenes": [{"id": "supper", "shoot_minutes": 30, "cast": [{"role": "guest", "people": 3}]},
+                 {"id": "hats", "shoot_minutes": 30, "cast": [{"role": "guest"}],
+                  "props": [{"item": "hat", "count": 2}]}])"));
+    REQUIRE(it.plan.not_filmed.size() == 1);
+    REQUIRE(it.plan.unfilled.size() == 1);
+    CHECK(it.bound == 70'000);
+    CHECK(it.price.weighted_on_site == 70'000);
+    CHECK(it.plan.totals.proven);
+  }
+}

@@ -1,0 +1,207 @@
+#include "search/builder.h"
+
+#include "base/random.h"
+#include "model/check.h"
+#include "model/price.h"
+#include "search/move.h"
+#include "search/unload.h"
+#include "support/builder.h"
+#include "support/random_production.h"
+#include "support/seed.h"
+
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <cstdint>
+
+#include <doctest/doctest.h>
+
+using gp::Cost;
+using gp::SceneId;
+using gp::Stop;
+using gp::test::ProductionSize;
+
+namespace {
+
+/// The plan's own recount as the builder's cost, with everything that What is best compares.
+Cost recount(const gp::Production& film, const gp::Plan& plan) {
+  const gp::Price price = gp::price(film, plan);
+  Cost cost;
+  cost.lost = price.not_filmed;
+  cost.lost_optional = price.optional_not_filmed;
+  cost.unfilled = price.unfilled;
+  cost.weighted = price.weighted_on_site;
+  cost.wrap = price.wrap;
+  return cost;
+}
+
+void change(const gp::Problem& problem, gp::Recipe& recipe, gp::Random& random) {
+  const auto moves = gp::all_moves();
+  for (int n = random.between(1, 3); n > 0; --n) {
+    moves[random.index(moves.size())].apply(problem, recipe, random);
+  }
+}
+
+struct Counts {
+  int built = 0;
+  int not_all_filmed = 0;
+  int stopped = 0;
+};
+
+/// One builder builds a wandering recipe again and again; a new one builds each from nothing.
+void compare(std::uint64_t seed, const ProductionSize& size, int steps, Counts& counts) {
+  CAPTURE(seed);
+  const gp::Production film = gp::test::production_of(gp::test::random_production(seed, size));
+  gp::Wishes wishes;
+  wishes.answers = {seed % 3 == 0, seed % 5 == 0};
+  const gp::Problem problem(film, wishes);
+  gp::Random random(seed);
+  gp::Recipe recipe = gp::first_recipe(problem);
+  gp::Recipe liked = recipe;
+  gp::Builder kept(problem);
+  for (int step = 0; step < steps; ++step) {
+    CAPTURE(step);
+    if (random.chance(1, 5)) recipe = liked;
+    if (random.chance(1, 5)) liked = recipe;
+    change(problem, recipe, random);
+    if (random.chance(1, 4)) {
+      // Stopped on the way, at the next scenes or in the middle of one: a deadline that has passed
+      // is seen at every sixteenth question.
+      Stop late(Stop::Clock::now() - std::chrono::hours(1), nullptr);
+      for (int asked = random.between(0, 15); asked > 0; --asked) late.now();
+      kept.build(recipe, late);
+      ++counts.stopped;
+      if (random.chance(1, 2)) change(problem, recipe, random);
+    }
+    Stop never;
+    const Cost cost = kept.build(recipe, never);
+    gp::Builder fresh(problem);
+    REQUIRE(fresh.build(recipe, never) == cost);
+    const gp::Plan plan = gp::unload(problem, kept);
+    REQUIRE(gp::unload(problem, fresh) == plan);
+    REQUIRE(kept.work() >= fresh.work() / 1000);
+    Cost counted = recount(film, plan);
+    counted.early = cost.early;  // counted below
+    CHECK(counted == cost);
+    ++counts.built;
+    if (!plan.not_filmed.empty()) ++counts.not_all_filmed;
+
+    std::int64_t early = 0;
+    for (const gp::DayPlan& day : plan.days) {
+      if (film.aim != gp::Aim::latest_first_call || day.scenes.empty() || day.people.empty()) {
+        continue;
+      }
+      // The rows are in order of call. A day that must end is counted from its end.
+      const bool ends = film.days[day.day].wrap_by.has_value();
+      early += gp::count((ends ? gp::kDayEnd : *day.first_shot) - day.people.front().call);
+    }
+    CHECK(early == cost.early);
+  }
+}
+
+}  // namespace
+
+TEST_SUITE("search/builder") {
+  TEST_CASE("built on from the last, a recipe comes out as built from nothing, plan and cost") {
+    Counts counts;
+    for (std::uint64_t i = 0; i < 60; ++i) {
+      compare(gp::test::seed() + i, ProductionSize::small(), 25, counts);
+    }
+    for (std::uint64_t i = 0; i < 6; ++i) {
+      compare(gp::test::seed() + 1000 + i, ProductionSize::medium(), 12, counts);
+    }
+    CHECK(counts.built == 60 * 25 + 6 * 12);
+    CHECK(counts.stopped > 200);
+    CHECK(counts.not_all_filmed > 50);
+    CHECK(counts.not_all_filmed < counts.built / 2);
+  }
+
+  TEST_CASE("every draft of a wandering recipe is right but for the reasons") {
+    for (std::uint64_t i = 0; i < 60; ++i) {
+      const std::uint64_t seed = gp::test::seed() + 500 + i;
+      CAPTURE(seed);
+      const gp::Production film =
+          gp::test::production_of(gp::test::random_production(seed, ProductionSize::small()));
+      gp::Wishes wishes;
+      wishes.answers = {true, i % 2 == 0};
+      const gp::Problem problem(film, wishes);
+      gp::Random random(seed);
+      gp::Recipe recipe = gp::first_recipe(problem);
+      gp::Builder builder(problem);
+      Stop never;
+      for (int step = 0; step < 12; ++step) {
+        change(problem, recipe, random);
+        builder.build(recipe, never);
+        gp::Plan plan = gp::unload(problem, builder);
+        for (auto& row : plan.not_filmed) row.why = "not asked";
+        for (auto& row : plan.unfilled) row.why = "not asked";
+        for (const gp::Broken& broken : gp::check(film, plan, wishes.answers)) {
+          FAIL_CHECK("rule ", broken.rule, ": ", broken.where, ": ", broken.what);
+        }
+      }
+    }
+  }
+
+  TEST_CASE("asking whether somebody could be had besides leaves everything as it was") {
+    int asked = 0;
+    int possible = 0;
+    for (std::uint64_t i = 0; i < 40; ++i) {
+      const std::uint64_t seed = gp::test::seed() + 700 + i;
+      CAPTURE(seed);
+      const gp::Production film =
+          gp::test::production_of(gp::test::random_production(seed, ProductionSize::small()));
+      const gp::Problem problem(film, {});
+      gp::Builder builder(problem);
+      Stop never;
+      builder.build(gp::first_recipe(problem), never);
+      const gp::Plan plan = gp::unload(problem, builder);
+      for (SceneId scene : film.scenes.ids()) {
+        if (!builder.filmed(scene)) continue;
+        for (const gp::Slot& slot : problem.slots.of(scene)) {
+          for (gp::PersonId who : slot.candidates) {
+            ++asked;
+            if (builder.try_besides(who, slot, scene) == gp::Snag::none) ++possible;
+          }
+        }
+      }
+      CHECK(gp::unload(problem, builder) == plan);
+    }
+    CHECK(asked > 300);
+    CHECK(possible > 30);
+    CHECK(possible < asked);
+  }
+
+  TEST_CASE("stopped at once, nothing is placed; stopped on the way, what there is is right") {
+    // A production of many scenes, so that more than sixteen questions are asked.
+    gp::Production film;
+    for (std::uint64_t i = 0; film.scenes.size() < 12; ++i) {
+      film = gp::test::production_of(
+          gp::test::random_production(gp::test::seed() + i, ProductionSize::medium()));
+    }
+    const gp::Problem problem(film, {});
+    const gp::Recipe recipe = gp::first_recipe(problem);
+    const std::atomic<bool> requested{true};
+    Stop at_once(std::nullopt, &requested);
+    gp::Builder builder(problem);
+    const Cost cost = builder.build(recipe, at_once);
+    CHECK(builder.cut_short());
+    CHECK(cost.weighted == 0);
+    std::size_t least = film.scenes.size();
+    std::size_t most = 0;
+    for (int asked = 0; asked < 16; ++asked) {
+      CAPTURE(asked);
+      Stop late(Stop::Clock::now() - std::chrono::hours(1), nullptr);
+      for (int n = 0; n < asked; ++n) late.now();
+      gp::Builder some(problem);
+      some.build(recipe, late);
+      CHECK(some.cut_short());
+      gp::Plan plan = gp::unload(problem, some);
+      for (auto& row : plan.not_filmed) row.why = "not asked";
+      for (auto& row : plan.unfilled) row.why = "not asked";
+      CHECK(gp::check(film, plan).empty());
+      least = std::min(least, plan.not_filmed.size());
+      most = std::max(most, plan.not_filmed.size());
+    }
+    CHECK(least < most);
+  }
+}

@@ -1,0 +1,187 @@
+#include "base/random.h"
+#include "search/move.h"
+#include "search/recipe.h"
+#include "support/builder.h"
+#include "support/random_production.h"
+#include "support/seed.h"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+using gp::DayId;
+using gp::RoleId;
+using gp::SceneId;
+using gp::test::ProductionSize;
+
+namespace {
+
+bool same(const gp::Recipe& a, const gp::Recipe& b) {
+  return a.order == b.order && a.day == b.day && a.hold_back == b.hold_back &&
+         a.patient == b.patient && a.part == b.part && a.turn == b.turn &&
+         a.reluctance == b.reluctance && a.meals == b.meals;
+}
+
+/// What every recipe must be for the builder: all that the moves promise to keep.
+void check_sound(const gp::Problem& problem, const gp::Recipe& recipe) {
+  const gp::Production& film = problem.production;
+  REQUIRE(recipe.order.size() == film.scenes.size());
+  std::set<SceneId> seen;
+  for (SceneId scene : recipe.order) {
+    for (SceneId before : film.scenes[scene].after) CHECK(seen.contains(before));
+    CHECK(seen.insert(scene).second);
+  }
+  for (SceneId scene : film.scenes.ids()) {
+    const int day = recipe.day[scene];
+    CHECK(day < static_cast<int>(problem.days.size()));
+    if (day >= 0) CHECK(problem.open_on(scene, static_cast<std::size_t>(day)));
+    CHECK(recipe.hold_back[scene] >= gp::Minutes{0});
+  }
+  for (RoleId role : film.roles.ids()) {
+    const auto& may = problem.slots.for_part(role);
+    if (!recipe.part[role].valid()) continue;
+    CHECK(std::find(may.begin(), may.end(), recipe.part[role]) != may.end());
+  }
+  REQUIRE(recipe.meals.size() == problem.days.size());
+  for (std::size_t d = 0; d < problem.days.size(); ++d) {
+    const gp::DayFrame& frame = problem.days[d];
+    REQUIRE(recipe.meals[d].size() == frame.meals.size());
+    for (std::size_t m = 0; m < frame.meals.size(); ++m) {
+      const auto& at = recipe.meals[d][m];
+      if (!at) continue;
+      CHECK(frame.meals[m].together);
+      CHECK(frame.meals[m].between.covers({*at, *at + frame.meals[m].minutes}));
+    }
+  }
+}
+
+const gp::Move& move_of(const std::string& name) {
+  for (const gp::Move& move : gp::all_moves()) {
+    if (move.name == name) return move;
+  }
+  throw std::runtime_error("no move " + name);
+}
+
+gp::Production film_of(const std::string& more) {
+  return gp::test::production_of(
+      R"({"greasepaint": 1, "title": "Moves", "days": [{"date": "2027-04-17"}])" + more + "}");
+}
+
+}  // namespace
+
+TEST_SUITE("search/moves") {
+  TEST_CASE("every move keeps a recipe sound, and says truly whether it changed anything") {
+    std::map<std::string, int> changed;
+    std::map<std::string, int> idle;
+    for (std::uint64_t i = 0; i < 80; ++i) {
+      const std::uint64_t seed = gp::test::seed() + i;
+      CAPTURE(seed);
+      const auto size = i % 4 == 3 ? ProductionSize::medium() : ProductionSize::small();
+      const gp::Production film = gp::test::production_of(gp::test::random_production(seed, size));
+      const gp::Problem problem(film, {});
+      gp::Random random(seed);
+      gp::Recipe recipe = gp::first_recipe(problem);
+      check_sound(problem, recipe);
+      for (int step = 0; step < 150; ++step) {
+        const gp::Move& move = gp::all_moves()[random.index(gp::all_moves().size())];
+        const std::string name = move.name;
+        CAPTURE(name);
+        const gp::Recipe before = recipe;
+        const bool says = move.apply(problem, recipe, random);
+        CHECK(says == !same(before, recipe));
+        ++(says ? changed : idle)[name];
+        if (step % 10 == 0) check_sound(problem, recipe);
+      }
+      check_sound(problem, recipe);
+    }
+    for (const gp::Move& move : gp::all_moves()) {
+      const std::string name = move.name;
+      CAPTURE(name);
+      CHECK(changed[name] > 100);
+      CHECK(move.weight > 0);
+    }
+    // Those that depend on what there is (one day, no meals, one person for a part) are often idle.
+    CHECK(idle["change day"] > 100);
+    CHECK(idle["shift meal"] > 100);
+    CHECK(idle["change part"] > 100);
+  }
+
+  TEST_CASE("a move changes only what its name says") {
+    const std::map<std::string, std::string> touches = {{"shift scenes", "order"},
+                                                        {"swap scenes", "order"},
+                                                        {"turn scenes", "order"},
+                                                        {"change day", "day"},
+                                                        {"change part", "part"},
+                                                        {"change turn", "turn"},
+                                                        {"shift meal", "meals"},
+                                                        {"hold scene back", "hold_back"},
+                                                        {"change patience", "patient"},
+                                                        {"lean", "reluctance"}};
+    REQUIRE(touches.size() == gp::all_moves().size());
+    for (std::uint64_t i = 0; i < 20; ++i) {
+      const std::uint64_t seed = gp::test::seed() + i;
+      CAPTURE(seed);
+      const gp::Production film =
+          gp::test::production_of(gp::test::random_production(seed, ProductionSize::medium()));
+      const gp::Problem problem(film, {});
+      gp::Random random(seed);
+      const gp::Recipe first = gp::first_recipe(problem);
+      for (const auto& [name, what] : touches) {
+        CAPTURE(name);
+        gp::Recipe recipe = first;
+        for (int n = 0; n < 20; ++n) move_of(name).apply(problem, recipe, random);
+        CHECK((what == "order" || recipe.order == first.order));
+        CHECK((what == "day" || recipe.day == first.day));
+        CHECK((what == "part" || recipe.part == first.part));
+        CHECK((what == "turn" || recipe.turn == first.turn));
+        CHECK((what == "meals" || recipe.meals == first.meals));
+        CHECK((what == "hold_back" || recipe.hold_back == first.hold_back));
+        CHECK((what == "patient" || recipe.patient == first.patient));
+        CHECK((what == "reluctance" || recipe.reluctance == first.reluctance));
+      }
+    }
+  }
+
+  TEST_CASE("where there is nothing of its kind a move says so") {
+    gp::Random random(1);
+    const gp::Production empty = film_of("");
+    const gp::Problem nothing(empty, {});
+    gp::Recipe recipe = gp::first_recipe(nothing);
+    for (const gp::Move& move : gp::all_moves()) {
+      const std::string name = move.name;
+      CAPTURE(name);
+      for (int n = 0; n < 50; ++n) CHECK_FALSE(move.apply(nothing, recipe, random));
+    }
+    // One scene after the other: there is one order only.
+    const gp::Production chain = film_of(R"(, "scenes": [{"id": "a"}, {"id": "b", "after": ["a"]},
+                                            {"id": "c", "after": ["b"]}])");
+    const gp::Problem fixed(chain, {});
+    recipe = gp::first_recipe(fixed);
+    for (const std::string name : {"shift scenes", "swap scenes", "turn scenes"}) {
+      CAPTURE(name);
+      for (int n = 0; n < 50; ++n) CHECK_FALSE(move_of(name).apply(fixed, recipe, random));
+    }
+  }
+
+  TEST_CASE("every order of four scenes is reached from the first by each of the order moves") {
+    const gp::Production film =
+        film_of(R"(, "scenes": [{"id": "a"}, {"id": "b"}, {"id": "c"}, {"id": "d"}])");
+    const gp::Problem problem(film, {});
+    for (const std::string name : {"shift scenes", "swap scenes", "turn scenes"}) {
+      CAPTURE(name);
+      gp::Random random(gp::test::seed());
+      gp::Recipe recipe = gp::first_recipe(problem);
+      std::set<std::vector<SceneId>> orders;
+      for (int n = 0; n < 1000; ++n) {
+        move_of(name).apply(problem, recipe, random);
+        orders.insert(recipe.order);
+      }
+      CHECK(orders.size() == 24);
+    }
+  }
+}
