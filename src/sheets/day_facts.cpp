@@ -41,13 +41,13 @@ void add_known(std::set<std::string>& out, const Tags& tags) {
 }  // namespace
 
 const std::vector<std::string>& known_cautions() {
-  static const std::vector<std::string> kKnown = [] {
+  static const std::vector<std::string> known = [] {
     std::vector<std::string> all = known_hazards();
     // not hazards of a scene, but of what is done to people, of who they are, and of being outside
     all.insert(all.end(), {"face-paint", "painting", "children", "weather"});
     return all;
   }();
-  return kKnown;
+  return known;
 }
 
 std::string clock_text(WallTime wall) {

@@ -104,7 +104,7 @@ void DayPage::load(const Density& density) {
     calls_.push_back({"", Rich(tongue_.words.say("day.door_list"), kQuiet)});
   }
   cautions_ = texts_.cautions(density.brief);
-  cautions_.push_back(Rich(tongue_.words.say("caution.general"), kStrong));
+  cautions_.emplace_back(tongue_.words.say("caution.general"), kStrong);
   notes_ = texts_.notes();
 }
 
@@ -255,7 +255,7 @@ double DayPage::in_columns(const std::vector<CallRow>& rows,
                            double y,
                            bool timed) {
   const double gutter = 1.6 * size_;
-  const double count = static_cast<double>(columns);
+  const auto count = static_cast<double>(columns);
   const double column = (width() - gutter * (count - 1)) / count;
   double hang = 0;
   if (timed) {

@@ -62,7 +62,7 @@ class Fonts {
   static std::string package_for(const std::string& script);
 
  private:
-  const Face* open(const std::string& file, Weight weight, bool only_weight);
+  const Face* open(const std::string& family, Weight weight, bool only_weight);
   const std::vector<const Face*>& candidates(const ScriptRun& run, Weight weight, bool plain_first);
 
   std::map<std::string, std::string> files_;  ///< lower-case file name to path

@@ -11,6 +11,7 @@
 #include <map>
 #include <memory>
 #include <set>
+#include <tuple>
 #include <utility>
 
 // The only place that knows libharu, and that looks at its internal objects: 2.3.0 has no public
@@ -59,7 +60,9 @@ struct Codes {
     std::uint32_t glyph;
     std::u16string text;
     int width;  ///< as the file declares it [1/1000 em]
-    auto operator<=>(const Key&) const = default;
+    bool operator<(const Key& other) const {
+      return std::tie(glyph, text, width) < std::tie(other.glyph, other.text, other.width);
+    }
   };
   std::map<Key, std::uint16_t> codes;
   std::vector<Key> in_order;  ///< code 1 first

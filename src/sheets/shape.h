@@ -90,7 +90,7 @@ class Typesetter {
   SetLine line(const Rich& text);
   /// The text broken into lines no wider than `width` ems. A word too long for a line is broken
   /// between its letters. Empty text gives no line.
-  std::vector<SetLine> lines(const Rich& text, double width);
+  std::vector<SetLine> lines(const Rich& rich, double width);
 
   /// Characters that were set as a box, each with a text it stands in.
   [[nodiscard]] const std::map<char32_t, std::string>& without_font() const {
@@ -101,16 +101,16 @@ class Typesetter {
   struct Item;
   double width_of(const Rich& text, std::size_t from, std::size_t until, const Levels& levels);
   Line shape(const Rich& text, std::size_t from, std::size_t until, const Levels& levels);
-  std::vector<Item> items_of(const Rich& text,
+  std::vector<Item> items_of(const Rich& rich,
                              std::size_t from,
                              std::size_t until,
                              const Levels& levels);
-  void shape_item(const Rich& text, const Item& item, Line& line);
+  void shape_item(const Rich& rich, const Item& item, Line& line);
 
   Fonts& fonts_;
   std::string language_;
   Breaks breaks_;
-  std::vector<SetLine> break_up(const Rich& text, double width);
+  std::vector<SetLine> break_up(const Rich& rich, double width);
 
   std::unordered_map<std::string, SetLine> known_lines_;
   std::unordered_map<std::string, double> known_widths_;

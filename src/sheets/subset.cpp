@@ -86,7 +86,7 @@ FontPart part_of(const Face& face, const std::set<std::uint32_t>& glyphs) {
   const char* head_data = hb_blob_get_data(head, &head_length);
   if (head_length >= 44) {
     // head: xMin, yMin, xMax, yMax at 36 (OpenType specification, "head")
-    for (unsigned i = 0; i < 4; ++i) {
+    for (std::size_t i = 0; i < 4; ++i) {
       const auto* at = reinterpret_cast<const unsigned char*>(head_data) + 36 + 2 * i;
       part.box[i] = thousandths(signed16(at));
     }

@@ -50,7 +50,7 @@ std::u16string clean(std::string_view utf8) {
 }
 
 std::u16string isolated(std::string_view utf8) {
-  const std::u16string text = clean(utf8);
+  std::u16string text = clean(utf8);
   if (text.empty()) return text;
   return kFirstStrongIsolate + text + kPopIsolate;
 }

@@ -66,12 +66,11 @@ std::vector<ScriptRun> script_runs(std::u16string_view text) {
     UErrorCode status = U_ZERO_ERROR;
     UScriptCode script = uscript_getScript(static_cast<UChar32>(point.value), &status);
     if (U_FAILURE(status) != 0 || script == USCRIPT_INHERITED) script = USCRIPT_COMMON;
-    if (parts.empty()) {
-      parts.push_back({at, at + point.units, script});
-    } else if (script == USCRIPT_COMMON || script == parts.back().script) {
-      parts.back().until = at + point.units;
-    } else if (parts.back().script == USCRIPT_COMMON) {
-      parts.back().script = script;
+    const bool goes_on =
+        !parts.empty() && (script == USCRIPT_COMMON || parts.back().script == USCRIPT_COMMON ||
+                           parts.back().script == script);
+    if (goes_on) {
+      if (parts.back().script == USCRIPT_COMMON) parts.back().script = script;
       parts.back().until = at + point.units;
     } else {
       parts.push_back({at, at + point.units, script});

@@ -157,8 +157,8 @@ TEST_SUITE("sheets/day_page") {
     CHECK(text.find("Every name stands on the door list.") != std::string::npos);
     // Lunch says 300 people; the groups of the calls are those that say "people" besides.
     std::size_t counted = 0;
-    static const std::regex kPeople("([0-9]+) (people|person)\\b");
-    for (auto at = std::sregex_iterator(text.begin(), text.end(), kPeople);
+    static const std::regex people_said("([0-9]+) (people|person)\\b");
+    for (auto at = std::sregex_iterator(text.begin(), text.end(), people_said);
          at != std::sregex_iterator();
          ++at) {
       counted += std::stoul((*at)[1]);
@@ -175,8 +175,8 @@ TEST_SUITE("sheets/day_page") {
     const auto made = make_busy_day({});
     const PrintedPdf pdf(sheet(gp::make_sheets(made.production, made.plan, wishes()), "day-"));
     const std::string text = pdf.text();
-    static const std::regex kSun("06:2[0-9]–20:[12][0-9]");
-    CHECK(std::regex_search(text, kSun));
+    static const std::regex sun("06:2[0-9]–20:[12][0-9]");
+    CHECK(std::regex_search(text, sun));
   }
 
   TEST_CASE("what cannot fit even in numbers ends early, says so on the page and to who prints") {

@@ -115,7 +115,7 @@ struct Outline {
 };
 
 hb_draw_funcs_t* outline_funcs() {
-  static hb_draw_funcs_t* const kFuncs = [] {
+  static hb_draw_funcs_t* const made = [] {
     hb_draw_funcs_t* funcs = hb_draw_funcs_create();
     hb_draw_funcs_set_move_to_func(
         funcs,
@@ -160,7 +160,7 @@ hb_draw_funcs_t* outline_funcs() {
         nullptr);
     return funcs;
   }();
-  return kFuncs;
+  return made;
 }
 
 /// What the ink should be: the text shaped with the whole font file, no part of it and no PDF in
@@ -301,7 +301,7 @@ TEST_SUITE("sheets/names") {
     for (const gp::Weight weight : {gp::Weight::regular, gp::Weight::bold}) {
       const std::vector<double> found = inks(pairs, weight);
       for (std::size_t i = 0; i < pairs.size(); i += 2) {
-        const std::string letter = pairs[i];
+        const std::string& letter = pairs[i];
         CAPTURE(letter);
         CHECK(found[i + 1] > 0.03);
         CHECK(found[i] > found[i + 1] * 1.01);  // the least: the dot of a shin

@@ -96,7 +96,7 @@ class PrintedPdf {
   [[nodiscard]] int pages() const { return std::stoi(info("Pages")); }
 
   [[nodiscard]] std::vector<PrintedWord> words() const {
-    static const std::regex kWord(
+    static const std::regex word_said(
         R"re(<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*)</word>)re");
     std::vector<PrintedWord> found;
     int page = 0;
@@ -104,7 +104,7 @@ class PrintedPdf {
     for (std::string line; std::getline(lines, line);) {
       if (line.find("<page ") != std::string::npos) ++page;
       std::smatch match;
-      if (!std::regex_search(line, match, kWord)) continue;
+      if (!std::regex_search(line, match, word_said)) continue;
       found.push_back({page,
                        std::stod(match[1]),
                        std::stod(match[2]),
@@ -120,9 +120,9 @@ class PrintedPdf {
     const std::string open =
         run_tool("qpdf --qdf --object-streams=disable --stream-data=uncompress " + path_ + " -")
             .output;
-    static const std::regex kSize(R"(/F[0-9]+ ([0-9.]+) Tf)");
+    static const std::regex size_said(R"(/F[0-9]+ ([0-9.]+) Tf)");
     std::vector<double> found;
-    for (auto at = std::sregex_iterator(open.begin(), open.end(), kSize);
+    for (auto at = std::sregex_iterator(open.begin(), open.end(), size_said);
          at != std::sregex_iterator();
          ++at) {
       found.push_back(std::stod((*at)[1]));
@@ -134,9 +134,10 @@ class PrintedPdf {
     const std::string open =
         run_tool("qpdf --qdf --object-streams=disable --stream-data=uncompress " + path_ + " -")
             .output;
-    static const std::regex kAny(R"(([-0-9.]+ [-0-9.]+ [-0-9.]+ [-0-9.]+) [-0-9.]+ [-0-9.]+ Tm)");
+    static const std::regex any_matrix(
+        R"(([-0-9.]+ [-0-9.]+ [-0-9.]+ [-0-9.]+) [-0-9.]+ [-0-9.]+ Tm)");
     std::size_t turned = 0;
-    for (auto at = std::sregex_iterator(open.begin(), open.end(), kAny);
+    for (auto at = std::sregex_iterator(open.begin(), open.end(), any_matrix);
          at != std::sregex_iterator();
          ++at) {
       if ((*at)[1] != "1 0 0 1") ++turned;

@@ -159,8 +159,8 @@ TEST_SUITE("sheets/sheets") {
         expected.insert(facts.clocks(one.from, one.until));
       }
       std::set<std::string> found;
-      static const std::regex kTimes("[0-9]{2}:[0-9]{2}–[0-9]{2}:[0-9]{2}");
-      for (auto at = std::sregex_iterator(own.begin(), own.end(), kTimes);
+      static const std::regex span_said("[0-9]{2}:[0-9]{2}–[0-9]{2}:[0-9]{2}");
+      for (auto at = std::sregex_iterator(own.begin(), own.end(), span_said);
            at != std::sregex_iterator();
            ++at) {
         found.insert(at->str());
@@ -225,9 +225,10 @@ TEST_SUITE("sheets/sheets") {
     const PrintedPdf pdf(sheet(gp::make_sheets(made.production, made.plan, wishes()), "door"));
     const std::string text = pdf.text("-layout");
     // Each row has the call and the release, and nothing else is a time.
-    static const std::regex kTime("[0-9]{2}:[0-9]{2}");
+    static const std::regex time_said("[0-9]{2}:[0-9]{2}");
     const std::vector<std::string> times(
-        std::sregex_token_iterator(text.begin(), text.end(), kTime), std::sregex_token_iterator());
+        std::sregex_token_iterator(text.begin(), text.end(), time_said),
+        std::sregex_token_iterator());
     CHECK(times.size() == 200 * 2 * 2);
     std::vector<std::string> calls;
     for (std::size_t i = 0; i < 400 && i < times.size(); i += 2) calls.push_back(times[i]);

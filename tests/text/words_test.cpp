@@ -128,7 +128,8 @@ TEST_SUITE("text/words") {
       CAPTURE(language);
       std::size_t said = 0;
       for (const auto& [key, sentence] : file_of(language)) {
-        CAPTURE(key);
+        const std::string& name = key;
+        CAPTURE(name);
         REQUIRE(english.contains(key));
         CHECK(places_in(sentence) == places_in(english.at(key)));
         // An ASCII apostrophe is a quote in ICU's message format and would swallow what follows.
@@ -169,7 +170,8 @@ TEST_SUITE("text/words") {
     }
     for (const char* language : {"en", "de", "fr", "es"}) {
       for (const auto& [key, sentence] : file_of(language)) {
-        CAPTURE(key);
+        const std::string& name = key;
+        CAPTURE(name);
         const std::string said = book.in(language).say(key, values);
         CHECK_FALSE(said.empty());
         CHECK(said.find('{') == std::string::npos);
