@@ -77,9 +77,10 @@ std::string guards(const std::string& look = "", const std::string& day = "") {
                  {"at": "chair", "minutes": 15, "by": "paint", "then_wait": 5}],
                "off": [{"at": "sinks", "minutes": 8}])" +
          look + R"(},
-              {"id": "ghost", "steps": [{"at": "rail", "minutes": 4}]}],
+              {"id": "ghost", "steps": [{"at": "rail", "minutes": 4}]}, {"id": "cape"}],
     "roles": [{"id": "guard", "crowd": true, "look": "guard"},
               {"id": "ghost", "crowd": true, "look": "ghost"},
+              {"id": "cape", "crowd": true, "look": "cape"},
               {"id": "clerk", "crowd": true}, {"id": "hand", "crowd": true, "look": "any"}],
     "scenes": [{"id": "march", "shoot_minutes": 30, "set": "gate", "set_minutes": 20,
                 "reset_minutes": 3, "props": [{"item": "lamp", "count": 2}],
@@ -189,6 +190,38 @@ TEST_SUITE("prep/day_draft") {
     CHECK_FALSE(close.cast("ada", "ghost", "10:41", "10:50"));
     CHECK(close.of("ada").blocks.size() == 1);
     CHECK(close.cast("ada", "ghost", "10:42", "10:50"));
+  }
+
+  TEST_CASE("a look that takes no steps still waits for the other to come off") {
+    Drafted day(guards());
+    REQUIRE(day.cast("ada", "guard", "10:00", "10:30"));
+    CHECK_FALSE(day.cast("ada", "cape", "10:37", "10:45"));
+    CHECK(day.of("ada").blocks.size() == 1);
+    REQUIRE(day.cast("ada", "cape", "10:38", "10:45"));
+    REQUIRE(day.of("ada").blocks.size() == 2);
+    CHECK(day.of("ada").blocks[1].on.empty());
+    CHECK(day.of("ada").blocks[1].from() == at("10:38"));
+    CHECK(day.of("ada").blocks[1].until() == at("10:45"));
+  }
+
+  TEST_CASE("who no longer does anything at a station need not get it ready") {
+    // li paints too, and leaves at ten; bo holds a light from 09:00 to 10:20.
+    std::string text = guards();
+    const auto put = [&](const std::string& old, const std::string& now) {
+      text.replace(text.find(old), old.size(), now);
+    };
+    put(R"({"id": "finn"})",
+        R"({"id": "li", "can": ["paint"], "free": ["2027-04-17 08:00-10:00"]})");
+    put(R"("staff": ["bo"])", R"("staff": ["bo", "li"])");
+    Drafted day(text);
+    REQUIRE(day.crew("bo", "09:00", "10:20"));
+    REQUIRE(day.cast("ada", "guard", "11:00", "11:20"));
+    CHECK(day.ready("bo") == from_to("10:25", "10:40"));
+    // Shot at ten, ada must be painted at 09:40: by li, and bo is done with the chair.
+    REQUIRE(day.cast("ada", "guard", "10:00", "10:30"));
+    CHECK(day.of("ada").blocks[0].on[1].by == day.person("li"));
+    CHECK(day.ready("li") == from_to("09:25", "09:40"));
+    CHECK(day.of("bo").engagements.size() == 1);
   }
 
   TEST_CASE("a look that no longer holds is put on a second time") {
