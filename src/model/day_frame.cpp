@@ -42,8 +42,8 @@ DayFrame::DayFrame(const Production& production, DayId day, Answers answers)
       plain_(true) {
   const Day& spec = production.days[day];
   nobody_before = clock.elapsed(spec.nobody_before);
-  first_shot = spec.first_shot ? std::max(nobody_before, clock.elapsed(*spec.first_shot))
-                               : nobody_before;
+  first_shot =
+      spec.first_shot ? std::max(nobody_before, clock.elapsed(*spec.first_shot)) : nobody_before;
   wrap_by = spec.wrap_by ? clock.elapsed(*spec.wrap_by) : kDayEnd;
   for (const Meal& meal : spec.meals) {
     meals.push_back({meal.name,
@@ -57,12 +57,14 @@ DayFrame::DayFrame(const Production& production, DayId day, Answers answers)
     open[station] = hours ? clock.elapsed(*hours) : Span{kAlwaysBefore, kDayEnd};
     station_place[station] = production.place_of(station, day);
   }
-  for (SceneId scene : production.scenes.ids()) scene_place[scene] = production.place_of(scene, day);
+  for (SceneId scene : production.scenes.ids())
+    scene_place[scene] = production.place_of(scene, day);
   for (PersonId person : production.people.ids()) {
     if (!answers.include(production.people[person].answer)) continue;
     free[person] = free_on(production.people[person], clock, nobody_before);
   }
-  // One look at both ends tells whether a change lies between: every zone changes by less than a day.
+  // One look at both ends tells whether a change lies between: every zone changes by less than a
+  // day.
   for (std::int32_t hour = 0; hour <= 100 && plain_; hour += 1) {
     plain_ = clock.elapsed(WallTime{hour * 60}) == minute(hour * 60);
   }

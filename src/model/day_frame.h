@@ -1,16 +1,16 @@
 #pragma once
 
-#include <limits>
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "base/ids.h"
 #include "base/minutes.h"
 #include "base/spans.h"
 #include "model/check.h"
 #include "model/production.h"
 #include "time/day_clock.h"
+
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
 
 namespace gp {
 
@@ -23,8 +23,8 @@ struct MealFrame {
   int seats = std::numeric_limits<int>::max();
 };
 
-/// No plan goes on longer than this after a day's midnight: an hour before the largest time the file can
-/// write ("99:59"), for the clocks may have gone forward by an hour until then.
+/// No plan goes on longer than this after a day's midnight: an hour before the largest time the
+/// file can write ("99:59"), for the clocks may have gone forward by an hour until then.
 inline constexpr Minute kDayEnd = minute(98 * 60 + 59);
 
 /// All that stands fixed on one day before anything is planned, in its elapsed minutes.

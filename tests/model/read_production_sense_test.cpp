@@ -216,9 +216,9 @@ TEST_SUITE("model/read_production_sense") {
     const std::string text =
         R"({"greasepaint": 1, "title": "x", "days": [{"date": "2027-04-17"}], "units": [{"id": "u", "crew": [)" +
         crew + R"(]}], "scenes": [)" + scenes + "]}";
-    const auto read = read_production(text);
-    REQUIRE(std::holds_alternative<std::vector<Fault>>(read));
-    const auto& faults = std::get<std::vector<Fault>>(read);
+    const auto read = gp::read_production(text);
+    REQUIRE(std::holds_alternative<std::vector<gp::Fault>>(read));
+    const auto& faults = std::get<std::vector<gp::Fault>>(read);
     REQUIRE(faults.size() == 1);
     CHECK(faults[0].path == "scenes[100]");
     CHECK(faults[0].found ==
