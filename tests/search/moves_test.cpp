@@ -131,7 +131,9 @@ TEST_SUITE("search/moves") {
       const gp::Problem problem(film, {});
       gp::Random random(seed);
       const gp::Recipe first = gp::first_recipe(problem);
-      for (const auto& [name, what] : touches) {
+      for (const auto& row : touches) {
+        const std::string name = row.first;
+        const std::string what = row.second;
         CAPTURE(name);
         gp::Recipe recipe = first;
         for (int n = 0; n < 20; ++n) move_of(name).apply(problem, recipe, random);
