@@ -17,7 +17,7 @@
 namespace gp {
 
 /// Limits of any JSON file read (RFC 8259 section 9 lets a reader set them).
-inline constexpr std::size_t kMostJsonBytes = 16U * 1024U * 1024U;
+inline constexpr std::size_t kMostJsonBytes = std::size_t{16} * 1024 * 1024;
 inline constexpr int kMostJsonDepth = 100;                 ///< lists and objects inside each other
 inline constexpr std::size_t kMostJsonValues = 1'000'000;  ///< bounds the memory: about 120 MB
 inline constexpr std::size_t kMostJsonFaults = 100;        ///< after so many the reader gives up

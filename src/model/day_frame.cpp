@@ -38,8 +38,7 @@ DayFrame::DayFrame(const Production& production, DayId day, Answers answers)
       station_place(production.stations.size()),
       scene_place(production.scenes.size()),
       free(production.people.size()),
-      round_to_(production.round_to),
-      plain_(true) {
+      round_to_(production.round_to) {
   const Day& spec = production.days[day];
   nobody_before = clock.elapsed(spec.nobody_before);
   first_shot =

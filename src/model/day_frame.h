@@ -59,7 +59,7 @@ struct DayFrame {
 
  private:
   Minutes round_to_;
-  bool plain_;  ///< no clock change near this day: elapsed minutes are wall minutes
+  bool plain_ = true;  ///< no clock change near this day: elapsed minutes are wall minutes
 };
 
 }  // namespace gp

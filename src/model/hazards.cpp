@@ -3,22 +3,22 @@
 namespace gp {
 
 const std::vector<std::string>& known_hazards() {
-  static const std::vector<std::string> kKnown{"fire",
-                                               "height",
-                                               "vehicle",
-                                               "water",
-                                               "power",
-                                               "replica-weapon",
-                                               "animals",
-                                               "fog",
-                                               "flashing-light",
-                                               "lifting",
-                                               "heat",
-                                               "cold",
-                                               "food",
-                                               "latex",
-                                               "glitter"};
-  return kKnown;
+  static const std::vector<std::string> known{"fire",
+                                              "height",
+                                              "vehicle",
+                                              "water",
+                                              "power",
+                                              "replica-weapon",
+                                              "animals",
+                                              "fog",
+                                              "flashing-light",
+                                              "lifting",
+                                              "heat",
+                                              "cold",
+                                              "food",
+                                              "latex",
+                                              "glitter"};
+  return known;
 }
 
 }  // namespace gp

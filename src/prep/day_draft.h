@@ -99,8 +99,8 @@ class DayDraft {
   }
   bool try_cast(PersonId who, const Role& role, SceneId scene, Span shot);
   bool cast_in_look(PersonId who, LookId look, const Engagement& shot);
-  bool wear_on(PersonId who, std::size_t block, const Engagement& shot);
-  bool wear_earlier(PersonId who, std::size_t block, const Engagement& shot);
+  bool wear_on(PersonId who, std::size_t at, const Engagement& shot);
+  bool wear_earlier(PersonId who, std::size_t at, const Engagement& shot);
   bool wear_anew(PersonId who, LookId look, const Engagement& shot);
   bool engage(PersonId who, const Engagement& engagement);
   bool engage_around_looks(PersonId who, const Engagement& engagement, Minute off_by);
@@ -108,10 +108,10 @@ class DayDraft {
   [[nodiscard]] std::optional<std::size_t> block_before(PersonId who, Minute moment) const;
   [[nodiscard]] Minute look_limit_after(PersonId who, std::size_t block) const;
   [[nodiscard]] Minute look_limit_before(PersonId who, std::size_t block) const;
-  void lift(PersonId who, std::size_t block, ChainPart part);
-  bool lay_on(PersonId who, std::size_t block);
-  bool lay_off(PersonId who, std::size_t block, Minute by);
-  bool hold_items(PersonId who, std::size_t block);
+  void lift(PersonId who, std::size_t at, ChainPart part);
+  bool lay_on(PersonId who, std::size_t at);
+  bool lay_off(PersonId who, std::size_t at, Minute by);
+  bool hold_items(PersonId who, std::size_t at);
   void let_go(Block& block);
 
   std::optional<PlacedStep> find_step(
@@ -127,7 +127,7 @@ class DayDraft {
   void drop_step(PersonId who, const PlacedStep& placed);
   bool ensure_ready(PersonId who, StationId station, Minute before);
 
-  bool settle_since(Mark mark);
+  bool settle_since(Mark since);
   bool settle(PersonId who);
   bool seat(PersonId who, std::size_t meal);
 

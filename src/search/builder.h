@@ -57,9 +57,9 @@ class Builder {
   void place(SceneId scene);
   bool place_on(SceneId scene, std::size_t day);
   Fill fill(SceneId scene, std::size_t day, Span shot);
-  bool fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& fill);
+  bool fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& result);
   void fill_heads(
-      const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& fill);
+      const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result);
   bool take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot);
   [[nodiscard]] bool in_scene(PersonId who) const;
   [[nodiscard]] Cost price() const;

@@ -92,9 +92,10 @@ class SceneReason {
         asks.push_back("in the dark" + lit(scene, LightKind::dark));
         break;
     }
-    if (spec.between)
+    if (spec.between) {
       asks.push_back("between " + format(spec.between->from) + " and " +
                      format(spec.between->until));
+    }
     if (spec.at) asks.push_back("at " + format(*spec.at));
     std::string text = "it needs " + in_minutes(count(spec.shoot_minutes));
     if (!asks.empty()) text += " " + joined(asks, " ");
