@@ -169,6 +169,44 @@ TEST_SUITE("sheets/sheets") {
     }
   }
 
+  TEST_CASE("what a person is told is what the plan says, worked out by hand") {
+    // tests/data/plans/lamp.plan.json: Ana stands behind the camera from each set-up on, and has
+    // tea; Elif is dressed, painted by Cleo, in two scenes from the shot on, and is cleaned.
+    const auto lamp = gp::test::lamp();
+    const gp::DayFacts facts(lamp.production, lamp.plan.days.at(0));
+    auto times = [&](const char* id) {
+      std::vector<std::string> list;
+      for (const gp::DayEngagement& one : facts.engagements(lamp.person(id))) {
+        list.push_back(facts.clocks(one.from, one.until));
+      }
+      return list;
+    };
+    using Times = std::vector<std::string>;
+    CHECK(times("ana") ==
+          Times{"09:45–10:30", "10:30–10:43", "10:49–11:14", "11:14–11:29", "11:29–11:39"});
+    CHECK(times("elif") ==
+          Times{"09:33–09:39", "09:39–09:54", "10:00–10:30", "10:33–10:43", "10:49–10:57"});
+    // Cleo gets the chair ready and paints Bo, then Elif, without a pause: one row.
+    CHECK(times("cleo") == Times{"09:14–09:24", "09:24–09:54"});
+    CHECK(facts.engagements(lamp.person("cleo")).back().people == 2);
+  }
+
+  TEST_CASE("nobody is told what another wears or is given") {
+    auto made = make_busy_day({});
+    gp::Look other = made.production.looks[gp::LookId(0)];
+    other.wear = "a wig of seaweed";
+    const gp::ItemId wig = made.production.items.add({"wig", "Seaweed wig", 1, {}, {}});
+    const gp::LookId look = made.production.looks.add(other);
+    gp::Wear& wear = made.plan.days[0].wears.front();
+    wear.look = look;
+    wear.items = {wig};
+    const std::string slips =
+        PrintedPdf(sheet(gp::make_sheets(made.production, made.plan, wishes()), "slips"))
+            .text("-raw");
+    CHECK(count_of(slips, "a wig of seaweed") == 1);
+    CHECK(count_of(slips, "Seaweed wig") == 1);
+  }
+
   TEST_CASE("a slip speaks its person's language where there are words for it") {
     auto made = make_busy_day({});
     made.production.people[gp::PersonId(0)].language = "de-AT";
