@@ -32,8 +32,8 @@ std::uint64_t fixed_work(const Production& film) {
 /// the plan depend on which thread was faster.
 class Watched {
  public:
-  Watched(const Production& film, Clock::time_point start, std::optional<double> seconds)
-      : film_(film), start_(start), seconds_(seconds) {}
+  Watched(Clock::time_point start, std::optional<double> seconds)
+      : start_(start), seconds_(seconds) {}
 
   void tell(const Cost& cost, double share) {
     const std::scoped_lock lock(mutex_);
@@ -58,7 +58,6 @@ class Watched {
   }
 
  private:
-  const Production& film_;
   Clock::time_point start_;
   std::optional<double> seconds_;
   std::mutex mutex_;
@@ -131,7 +130,7 @@ Plan make_plan(const Production& production,
     limited.limit(start + std::chrono::duration_cast<Clock::duration>(
                               std::chrono::duration<double>(*wishes.seconds)));
   }
-  Watched watched(production, start, wishes.seconds);
+  Watched watched(start, wishes.seconds);
   const Found found = search_all(problem, limited, watched, progress);
 
   // The best recipe is built once more, whole even where the time is over: it was built whole

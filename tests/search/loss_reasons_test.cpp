@@ -2,6 +2,7 @@
 #include "model/check.h"
 #include "search/planner.h"
 #include "support/builder.h"
+#include "support/slow_build.h"
 
 #include <string>
 
@@ -12,7 +13,7 @@ namespace {
 gp::Plan planned(const std::string& text, const gp::Wishes& asked = {}) {
   const gp::Production film = gp::test::production_of(text);
   gp::Wishes wishes = asked;
-  wishes.effort = 0.05;
+  wishes.effort = gp::test::effort(0.05);
   gp::Stop stop;
   gp::Plan plan = gp::make_plan(film, wishes, stop);
   CHECK(gp::check(film, plan, wishes.answers).empty());
