@@ -6,7 +6,6 @@
 #include "search/problem.h"
 #include "support/builder.h"
 #include "support/exhaustive.h"
-#include "support/slow_build.h"
 
 #include <optional>
 #include <string>
@@ -29,7 +28,7 @@ Bounded bounded(const std::string& text) {
   Bounded it;
   it.film = gp::test::production_of(text);
   gp::Wishes wishes;
-  wishes.effort = gp::test::effort(0.2);
+  wishes.effort = 0.2;
   gp::Stop stop;
   it.plan = gp::make_plan(it.film, wishes, stop);
   CHECK(gp::check(it.film, it.plan).empty());
