@@ -42,7 +42,10 @@ Best search_from(const Problem& problem,
   // work out of all proportion, cuts it short.
   Stop first_stop = stop.without_deadline();
   Best best{first, builder.build(first, first_stop), 1};
-  if (builder.cut_short()) return best;
+  if (builder.cut_short()) {
+    best.whole = false;
+    return best;
+  }
   Recipe now = first;
   Cost now_cost = best.cost;
   std::vector<Cost> history(kLookBack, best.cost);

@@ -14,7 +14,8 @@ namespace gp {
 struct Best {
   Recipe recipe;
   Cost cost;
-  std::uint64_t built = 0;  ///< recipes built; 1: the builder still holds the first
+  std::uint64_t built = 0;  ///< recipes built
+  bool whole = true;        ///< false: even the first was cut short; the builder still holds it
 };
 
 /// Told after each recipe built: the best so far and the share of the work done.

@@ -136,7 +136,7 @@ Plan make_plan(const Production& production,
   // The best recipe is built once more, whole even where the time is over: it was built whole
   // before. Where the very first was cut short, what there is of it still stands in its builder.
   Builder& builder = *found.builder;
-  if (!builder.cut_short() || found.best.built > 1) {
+  if (found.best.whole) {
     Stop never;
     builder.build(found.best.recipe, never);
   }

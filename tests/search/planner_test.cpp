@@ -3,7 +3,9 @@
 #include "model/check.h"
 #include "model/price.h"
 #include "search/bound.h"
+#include "search/builder.h"
 #include "search/problem.h"
+#include "search/recipe.h"
 #include "support/builder.h"
 #include "support/random_production.h"
 #include "support/seed.h"
@@ -220,6 +222,23 @@ TEST_SUITE("search/planner") {
     CHECK(timed.totals.seconds >= 0.39);
     CHECK(timed.totals.seconds < 0.4 + 2.5);  // a busy machine
     CHECK_FALSE(gp::better(gp::price(film, first), gp::price(film, timed), film.aim));
+  }
+
+  TEST_CASE("no time at all: whatever was begun after the first plan does not spoil it") {
+    for (std::uint64_t i = 0; i < gp::test::cases(24); ++i) {
+      const std::uint64_t seed = gp::test::seed() + 1000 + i;
+      CAPTURE(seed);
+      const Production film = random_film(seed, ProductionSize::medium());
+      Wishes wishes;
+      wishes.seconds = 0;
+      const Price price = gp::price(film, planned(film, wishes));
+      const gp::Problem problem(film, wishes);
+      gp::Builder builder(problem);
+      Stop never;
+      const gp::Cost first = builder.build(gp::first_recipe(problem), never);
+      CHECK(price.not_filmed <= first.lost);
+      if (price.not_filmed == first.lost) CHECK(price.optional_not_filmed <= first.lost_optional);
+    }
   }
 
   TEST_CASE("one day alone: what is tied to another is lost, and says so") {
