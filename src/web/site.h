@@ -1,0 +1,91 @@
+#pragma once
+
+#include "store/book.h"
+#include "web/http.h"
+#include "web/planning.h"
+#include "web/sessions.h"
+#include "web/views.h"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace gp {
+
+/// Who may ask for a page.
+enum class Access {
+  anyone,
+  person,     ///< holds the personal link of the sign-up named by `:id` in the path
+  door,       ///< gave the helper's code, or is the organiser
+  organiser,  ///< gave the passphrase
+};
+
+class Site;
+
+/// One request on its way through the pages: all that a page may use.
+struct Visit {
+  Site& site;
+  const HttpRequest& request;
+  std::vector<std::string> path;   ///< what `:id` and the like stood for, in order
+  std::string language;            ///< of the reader
+  std::string csrf;                ///< put into every form as the field "csrf"
+  std::string visitor;             ///< random name of this browser, not of a person
+  Access access = Access::anyone;  ///< what the visitor is let in for
+  UnixTime now = 0;
+
+  [[nodiscard]] std::string say(std::string_view room,
+                                std::string_view key,
+                                const std::vector<WordValue>& values = {}) const;
+};
+
+struct Route {
+  std::string method;   ///< GET (also answers HEAD) or POST
+  std::string pattern;  ///< "/me/:id/late": `:name` stands for one piece without '/'
+  Access access = Access::anyone;
+  std::function<HttpAnswer(Visit&)> answer;
+};
+
+/// The pages, without a network: a request in, an answer out. Tests talk to it directly.
+/// Finds the route; refuses who may not (a missing passphrase goes to the log-in page, a wrong
+/// personal link is "not found"); checks the "csrf" field of every POST; turns errors into pages.
+class Site {
+ public:
+  struct Parts {
+    Book& book;
+    Views& views;
+    Sessions& sessions;
+    Planning& planning;
+    std::string templates_dir;  ///< of the sheets
+    std::function<UnixTime()> clock;
+    std::string address;  ///< "http://192.168.1.20:8080", for links and the poster
+  };
+  explicit Site(Parts parts);
+
+  /// Never throws: what goes wrong is a page of its own, without details.
+  HttpAnswer answer(const HttpRequest& request);
+
+  void add(Route route);
+  [[nodiscard]] Book& book() { return parts_.book; }
+  [[nodiscard]] Views& views() { return parts_.views; }
+  [[nodiscard]] Sessions& sessions() { return parts_.sessions; }
+  [[nodiscard]] Planning& planning() { return parts_.planning; }
+  [[nodiscard]] const Parts& parts() const { return parts_; }
+
+  /// A page in the layout, with everything the frame needs of the visit.
+  HttpAnswer show(Visit& visit,
+                  const std::string& page,
+                  const std::string& title,
+                  const ViewData& data,
+                  int status = 200);
+
+ private:
+  Parts parts_;
+  std::vector<Route> routes_;
+};
+
+/// The rooms of the pages; each adds its routes. serve and the tests call all of them.
+void add_shared_pages(Site& site);     ///< style, script, log-in, log-out, not found
+void add_friends_pages(Site& site);    ///< sign-up, personal pages
+void add_organiser_pages(Site& site);  ///< everything under /organise and /door
+
+}  // namespace gp
