@@ -5,6 +5,7 @@
 #include "store/document.h"
 #include "store/sign_up.h"
 
+#include <chrono>
 #include <cstdint>
 #include <functional>
 #include <memory>
@@ -89,8 +90,8 @@ struct Told {
 /// All there is to read at one revision. Never changes; may be kept and used in any thread.
 struct BookState {
   Revision revision = 0;
-  Document production_document;
-  std::shared_ptr<const Production> production;
+  std::shared_ptr<const Document> production_document;  ///< as written; never null
+  std::shared_ptr<const Production> production;         ///< never null
   Document settings;
   std::vector<std::shared_ptr<const SignUp>> sign_ups;  ///< by sent_at, then id
   std::shared_ptr<const KeptPlan> plan;                 ///< newest; null: none yet
@@ -114,7 +115,9 @@ class Book {
 
   /// \throws WorldError  not there, no book, of a newer version, damaged, locked, not readable:
   /// each with what to do. A read-only file opens; changes are then refused with a WorldError.
-  explicit Book(const std::string& path);
+  /// \param patience  how long to wait for a lock of another process
+  explicit Book(const std::string& path,
+                std::chrono::milliseconds patience = std::chrono::seconds(5));
   ~Book();
   Book(const Book&) = delete;
   Book& operator=(const Book&) = delete;
@@ -130,17 +133,22 @@ class Book {
   /// A new sign-up, by a key that its form carries: the same key again keeps nothing and gives the
   /// first one's id back, so a form sent twice makes one person.
   /// \param link  the secret of the personal link; only its hash is kept
+  /// Where the day is full (Settings::most_people), a fresh one is kept as waiting: counted and
+  /// kept in one step, so that two people never get the same last place.
   struct Entered {
-    std::string id;
+    std::string id;      ///< the sign-up's, or a new one where it has none or it is taken
     bool again = false;  ///< it was there already
+    SignUpState state = SignUpState::fresh;  ///< as kept
   };
   std::variant<Entered, Refusal> enter(SignUp sign_up,
                                        const std::string& form_key,
                                        const std::string& link,
                                        UnixTime at);
 
-  /// Takes back the newest change not yet undone (of `who` alone, where given); redo takes the
-  /// newest undo back. Merged as any change. None: there is nothing.
+  /// Takes back the newest change not yet undone; redo takes the newest undo back. Merged as any
+  /// change. None: there is nothing.
+  /// \param who  whose; empty: the organiser's and the commands', never a friend's own answers
+  ///             (those are taken back by their revision). The new entry is `who`'s.
   std::optional<std::variant<Kept, Refusal>> undo(const std::string& who, UnixTime at);
   std::optional<std::variant<Kept, Refusal>> redo(const std::string& who, UnixTime at);
   /// Takes back one change in the middle.
