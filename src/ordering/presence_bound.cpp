@@ -1,0 +1,144 @@
+#include "ordering/presence_bound.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cstddef>
+#include <limits>
+
+namespace gp {
+namespace {
+
+constexpr int kGroup = 5;  // 2^5 subsets: stronger is slower than it is worth
+
+/// The lowest member of a set, taken out of it.
+int take(std::uint64_t& set) {
+  const int lowest = std::countr_zero(set);
+  set &= set - 1;
+  return lowest;
+}
+
+constexpr std::uint64_t one(int member) {
+  return std::uint64_t{1} << static_cast<unsigned>(member);
+}
+
+std::vector<std::int64_t> works(const PresenceProblem& problem) {
+  const SetSums weight(problem.weight);
+  std::vector<std::int64_t> result(problem.scenes());
+  for (std::size_t scene = 0; scene < result.size(); ++scene) {
+    result[scene] = problem.minutes[scene] * weight(problem.cast[scene]);
+  }
+  return result;
+}
+
+}  // namespace
+
+PresenceBound::PresenceBound(const PresenceProblem& problem)
+    : problem_(problem),
+      minutes_(problem.minutes),
+      weight_(problem.weight),
+      work_(works(problem)),
+      scenes_(problem.people(), 0) {
+  for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
+    for (PeopleSet cast = problem.cast[scene]; cast != 0;) {
+      scenes_[static_cast<std::size_t>(take(cast))] |= one(static_cast<int>(scene));
+    }
+  }
+}
+
+PeopleSet PresenceBound::people_of(SceneSet scenes) const {
+  PeopleSet people = 0;
+  while (scenes != 0) people |= problem_.cast[static_cast<std::size_t>(take(scenes))];
+  return people;
+}
+
+/// Over the orders in which the group leaves: whoever leaves last waits in the scenes of those
+/// before them. Dynamic programming over who has left.
+std::int64_t PresenceBound::group(const int* people, int size, SceneSet middle) const {
+  std::array<std::int64_t, 1U << kGroup> least{};
+  std::array<SceneSet, 1U << kGroup> of{};
+  const std::size_t all = (std::size_t{1} << static_cast<unsigned>(size)) - 1;
+  for (std::size_t left = 1; left <= all; ++left) {
+    const auto lowest = static_cast<std::size_t>(std::countr_zero(left));
+    of[left] = of[left & (left - 1)] | (scenes_[static_cast<std::size_t>(people[lowest])] & middle);
+    least[left] = std::numeric_limits<std::int64_t>::max();
+    for (std::size_t rest = left; rest != 0; rest &= rest - 1) {
+      const auto last = static_cast<std::size_t>(std::countr_zero(rest));
+      const auto person = static_cast<std::size_t>(people[last]);
+      const std::size_t others = left ^ (std::size_t{1} << last);
+      const std::int64_t value =
+          least[others] + problem_.weight[person] * minutes_(of[others] & ~scenes_[person]);
+      least[left] = std::min(least[left], value);
+    }
+  }
+  return least[all];
+}
+
+std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle) const {
+  std::array<int, 64> people{};
+  int size = 0;
+  while (side != 0) people[static_cast<std::size_t>(size++)] = take(side);
+  if (size < 2) return 0;
+  if (size > kGroup) {
+    // those with most to lose together
+    std::array<std::int64_t, 64> value{};
+    for (int i = 0; i < size; ++i) {
+      const auto person = static_cast<std::size_t>(people[static_cast<std::size_t>(i)]);
+      value[person] = problem_.weight[person] * minutes_(scenes_[person] & middle);
+    }
+    std::sort(people.begin(), people.begin() + size, [&](int a, int b) {
+      const auto x = static_cast<std::size_t>(a);
+      const auto y = static_cast<std::size_t>(b);
+      return value[x] != value[y] ? value[x] > value[y] : a < b;
+    });
+  }
+  std::int64_t sum = 0;
+  for (int i = 0; i + 1 < size; i += kGroup) {
+    sum += group(people.data() + i, std::min(kGroup, size - i), middle);
+  }
+  return sum;
+}
+
+std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people) const {
+  const SceneSet middle = gap.middle;
+  std::int64_t sum = work_(middle);
+  const std::int64_t whole = minutes_(middle);
+  for (PeopleSet through = gap.left & gap.right; through != 0;) {
+    const auto person = static_cast<std::size_t>(take(through));
+    sum += problem_.weight[person] * (whole - minutes_(scenes_[person] & middle));
+  }
+  PeopleSet left = gap.left & ~gap.right & people;
+  PeopleSet right = gap.right & ~gap.left & people;
+  std::int64_t waiting = one_side(left, middle) + one_side(right, middle);
+  // pairs across, the dearest first; whoever is in one is taken out of the groups
+  std::int64_t pairs = 0;
+  for (;;) {
+    std::int64_t dearest = 0;
+    int from_left = -1;
+    int from_right = -1;
+    for (PeopleSet x = left; x != 0;) {
+      const int a = take(x);
+      const auto a_at = static_cast<std::size_t>(a);
+      for (PeopleSet y = right; y != 0;) {
+        const int b = take(y);
+        const auto b_at = static_cast<std::size_t>(b);
+        if ((scenes_[a_at] & scenes_[b_at] & middle) == 0) continue;
+        const std::int64_t value = std::min(problem_.weight[a_at], problem_.weight[b_at]) *
+                                   minutes_(middle & ~(scenes_[a_at] | scenes_[b_at]));
+        if (value > dearest) {
+          dearest = value;
+          from_left = a;
+          from_right = b;
+        }
+      }
+    }
+    if (from_left < 0) break;
+    pairs += dearest;
+    left &= ~one(from_left);
+    right &= ~one(from_right);
+    waiting = std::max(waiting, pairs + one_side(left, middle) + one_side(right, middle));
+  }
+  return sum + waiting;
+}
+
+}  // namespace gp

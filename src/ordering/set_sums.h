@@ -1,0 +1,35 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace gp {
+
+/// The sum of values over any set of up to 64 things, a byte of the set at a time.
+class SetSums {
+ public:
+  explicit SetSums(const std::vector<std::int64_t>& values) : bytes_((values.size() + 7) / 8) {
+    for (std::size_t byte = 0; byte < bytes_; ++byte) {
+      for (std::size_t bits = 1; bits < 256; ++bits) {
+        std::int64_t sum = 0;
+        for (std::size_t bit = 0; bit < 8 && byte * 8 + bit < values.size(); ++bit) {
+          if ((bits >> bit & 1U) != 0) sum += values[byte * 8 + bit];
+        }
+        table_[byte][bits] = sum;
+      }
+    }
+  }
+
+  [[nodiscard]] std::int64_t operator()(std::uint64_t set) const {
+    std::int64_t sum = 0;
+    for (std::size_t byte = 0; byte < bytes_; ++byte, set >>= 8) sum += table_[byte][set & 0xffU];
+    return sum;
+  }
+
+ private:
+  std::size_t bytes_;
+  std::array<std::array<std::int64_t, 256>, 8> table_{};
+};
+
+}  // namespace gp
