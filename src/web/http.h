@@ -45,4 +45,17 @@ struct HttpAnswer {
   static HttpAnswer json(std::string body);
 };
 
+/// `%41` is `A`, once; none: a broken escape. \param plus_is_space  as in forms
+std::optional<std::string> percent_decoded(std::string_view text, bool plus_is_space);
+/// Everything but RFC 3986's unreserved characters escaped: safe as one piece of an address.
+std::string percent_encoded(std::string_view text);
+/// What somebody typed: line ends become '\n', tabs spaces, other control characters are left out.
+/// None: not UTF-8.
+std::optional<std::string> cleaned_text(std::string_view text);
+/// The fields of a form (application/x-www-form-urlencoded, WHATWG URL section 5.1), each cleaned.
+/// None: a broken escape, not UTF-8, or more than 2,000 fields.
+std::optional<std::vector<std::pair<std::string, std::string>>> read_form(std::string_view body);
+/// A Cookie header (RFC 6265, section 4.2); values are taken as they stand.
+std::map<std::string, std::string> read_cookies(std::string_view header);
+
 }  // namespace gp

@@ -2,6 +2,7 @@
 
 #include "web/site.h"
 
+#include <chrono>
 #include <memory>
 #include <string>
 #include <vector>
@@ -13,11 +14,14 @@ struct ServerWishes {
   int port = 8080;                 ///< 0: any free one
   std::vector<std::string> hosts;  ///< names and addresses a Host header may have besides loopback
   std::string certificate, key;    ///< PEM files; empty: plain HTTP
-  int threads = 64;
+  int threads = 32;                ///< that answer; connections cost no thread
+  std::chrono::milliseconds to_arrive{10'000};  ///< a whole request, however slowly it is sent
 };
 
 /// The network's end: the HTTP library with all its known holes stopped (docs/security.md), every
-/// request limited in size and time, safe headers on every answer.
+/// request limited in size and time, safe headers on every answer. The sockets are our own
+/// (gate.h): the library takes a thread for each connection and has no limit of time for a whole
+/// request, so it gets requests only when they are there whole and were looked through (guards.h).
 class WebServer {
  public:
   /// Binds the port. \throws WorldError  it is taken or may not be used, or the certificate is bad

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "store/book.h"
+#include "web/secrets.h"
 
 #include <memory>
 #include <optional>
@@ -37,6 +38,8 @@ class Sessions {
                const std::string& old_cookie,
                UnixTime now);
   void log_out(const std::string& cookie);
+  /// After a new passphrase or code: nobody stays in with the old one.
+  void end_all(Role role);
   [[nodiscard]] std::optional<Role> role_of(const std::string& cookie, UnixTime now);
 
   /// The secret for the forms of one browser, from its visitor cookie: HMAC with the server's key.
@@ -45,24 +48,12 @@ class Sessions {
 
   /// At most so many sign-ups an hour from one address (a household shares one); false: too many.
   [[nodiscard]] bool may_sign_up(const std::string& address, UnixTime now);
+  /// 30 unless set; loopback and a school's one address may need more.
+  void set_most_sign_ups(std::size_t an_hour);
 
  private:
   class Inside;
   std::unique_ptr<Inside> inside_;
 };
-
-/// 128 random bits or more as base64url without padding: links, cookies, form keys.
-std::string new_secret();
-/// A short random id for addresses, [a-z0-9]{10}; no secret.
-std::string new_id();
-
-/// Argon2id by libsodium, its parameters inside. Takes some 50 ms and 19 MiB.
-std::string hash_passphrase(const std::string& passphrase);
-bool passphrase_right(const std::string& hash, const std::string& given);
-/// Why a passphrase will not do, in words; empty: it will. At least 8 characters, none of the 3,000
-/// commonest, not the film's title.
-std::string passphrase_fault(const std::string& passphrase, const std::string& title);
-/// Five or six common words, for who has none.
-std::string invented_passphrase();
 
 }  // namespace gp

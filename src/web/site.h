@@ -7,7 +7,9 @@
 #include "web/views.h"
 
 #include <functional>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace gp {
@@ -46,8 +48,10 @@ struct Route {
 };
 
 /// The pages, without a network: a request in, an answer out. Tests talk to it directly.
-/// Finds the route; refuses who may not (a missing passphrase goes to the log-in page, a wrong
-/// personal link is "not found"); checks the "csrf" field of every POST; turns errors into pages.
+/// Finds the route (the one added first of several that fit); refuses who may not (a missing
+/// passphrase goes to the log-in page, a wrong personal link is "not found"); refuses a POST from
+/// another site or with a wrong "csrf" field; turns errors into pages.
+/// Threads: answer() from any, once all routes are added.
 class Site {
  public:
   struct Parts {
@@ -58,13 +62,18 @@ class Site {
     std::string templates_dir;  ///< of the sheets
     std::function<UnixTime()> clock;
     std::string address;  ///< "http://192.168.1.20:8080", for links and the poster
+    /// One line for the log on standard error: what happened, never a name, a secret or an answer.
+    std::function<void(const std::string&)> log = {};
   };
+  /// \throws WorldError  the files of the look are not there
   explicit Site(Parts parts);
 
   /// Never throws: what goes wrong is a page of its own, without details.
   HttpAnswer answer(const HttpRequest& request);
 
   void add(Route route);
+  /// Tells the log: log-ins, refusals, exports, deletions. No personal data, no secrets.
+  void log(const std::string& what) const;
   [[nodiscard]] Book& book() { return parts_.book; }
   [[nodiscard]] Views& views() { return parts_.views; }
   [[nodiscard]] Sessions& sessions() { return parts_.sessions; }
@@ -78,10 +87,22 @@ class Site {
                   const ViewData& data,
                   int status = 200);
 
+  /// A page that says why there is no other: 400, 403, 404, 405, 429, 500, 503.
+  HttpAnswer show_error(Visit& visit, int status);
+
  private:
+  HttpAnswer answer_in(Visit& visit);
+  std::optional<HttpAnswer> refuse(Visit& visit, const Route& route);
+
   Parts parts_;
   std::vector<Route> routes_;
 };
+
+// Cookies, by their plain names (over TLS the server writes them as `__Host-…`).
+inline constexpr std::string_view kVisitorCookie = "visitor";  ///< this browser, for its forms
+inline constexpr std::string_view kSessionCookie = "session";  ///< of Sessions::log_in()
+/// "me_ID": the secret of the personal link of the sign-up ID.
+std::string personal_cookie(std::string_view sign_up);
 
 /// The rooms of the pages; each adds its routes. serve and the tests call all of them.
 void add_shared_pages(Site& site);     ///< style, script, log-in, log-out, not found

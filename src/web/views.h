@@ -29,15 +29,17 @@ class ViewData {
  private:
   friend class Views;
   struct Inside;
-  explicit ViewData(std::shared_ptr<Inside> inside);
-  std::shared_ptr<Inside> inside_;
+  std::unique_ptr<Inside> inside_;
 };
 
 /// The templates: `templates/pages/<room>/<name>.html`, each put into
-/// `templates/pages/layout.html`. Syntax: ctemplate's, all escaping by context. `[[key]]` in a
-/// template stands for the words of that key in the reader's language
+/// `templates/pages/layout.html` where that says `{{>CONTENT}}`. Syntax: ctemplate's, all escaping
+/// by context. `[[key]]` in a template stands for the words of that key in the reader's language
 /// (`templates/pages/<room>/words/<language>.json`, then `templates/pages/words/<language>.json`),
-/// put in when the template is loaded. Threads: any.
+/// put in when the template is loaded; a sentence with values is made by say() and set.
+/// The layout (and any page) may use the frame: {{TITLE}} {{LANGUAGE}} {{DIRECTION}} (ltr or rtl)
+/// {{ROOM}} {{FILM}} {{CONTACT}} {{CSRF}}, and the sections HAS_FILM, HAS_CONTACT, ORGANISER,
+/// PLAIN_HTTP. Threads: any.
 class Views {
  public:
   /// \throws WorldError  a template is missing or broken, or names words there are none for
