@@ -93,6 +93,7 @@ struct BookState {
   std::shared_ptr<const Document> production_document;  ///< as written; never null
   std::shared_ptr<const Production> production;         ///< never null
   Document settings;
+  std::shared_ptr<const void> settings_mark;  ///< another one after each change of the settings
   std::vector<std::shared_ptr<const SignUp>> sign_ups;  ///< by sent_at, then id
   std::shared_ptr<const KeptPlan> plan;                 ///< newest; null: none yet
 
