@@ -1,0 +1,7 @@
+#include "web/site.h"
+
+namespace gp {
+
+void add_organiser_pages(Site& /*site*/) {}
+
+}  // namespace gp
