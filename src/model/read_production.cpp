@@ -175,13 +175,14 @@ void read_days(Reading& reading, Fields& root) {
   }
 }
 
-std::variant<Production, std::vector<Fault>> read_production(std::string_view text) {
+std::variant<Production, std::vector<Fault>> read_production(std::string_view text,
+                                                             PeopleListed people) {
   JsonRead json = read_json(text);
   Reading reading;
   reading.faults.add(std::move(json.faults));
   if (json.root) {
     read_all(reading, *json.root);
-    if (!reading.faults.full()) validate(reading);
+    if (!reading.faults.full()) validate(reading, people);
   }
   if (!reading.faults.empty()) return reading.faults.take();
   return std::move(reading.production);

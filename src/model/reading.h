@@ -6,6 +6,7 @@
 #include "model/fields.h"
 #include "model/known_ids.h"
 #include "model/production.h"
+#include "model/read_production.h"
 
 #include <cstddef>
 #include <map>
@@ -63,7 +64,7 @@ void read_scenes(Reading& reading, Fields& root);
 
 /// Faults of sense, that need more than one entry to be seen. Asks nothing of entries that have a
 /// fault of their own.
-void validate(Reading& reading);
+void validate(Reading& reading, PeopleListed people);
 void validate_dates(Reading& reading);   ///< the zone's dates, and windows on nights of change
 void validate_people(Reading& reading);  ///< guardians
 void validate_chains(Reading& reading);  ///< steps nobody can do

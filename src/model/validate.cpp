@@ -181,11 +181,13 @@ void validate_people(Reading& reading) {
   }
 }
 
-void validate(Reading& reading) {
+void validate(Reading& reading, PeopleListed people) {
   validate_dates(reading);
   validate_people(reading);
-  validate_chains(reading);
-  validate_parts(reading);
+  if (people == PeopleListed::all) {
+    validate_chains(reading);
+    validate_parts(reading);
+  }
   validate_scenes(reading);
 }
 

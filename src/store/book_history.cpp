@@ -129,8 +129,8 @@ std::shared_ptr<const BookState> Book::state_at(Revision revision) {
   for (auto& [name, document] : documents) {
     if (document.is_null()) continue;
     if (name == kProductionDocument) {
-      state.production =
-          std::make_shared<const Production>(right(read_production(document.dump()), name));
+      state.production = std::make_shared<const Production>(
+          right(read_production(document.dump(), PeopleListed::still_coming), name));
       state.production_document = std::make_shared<const Document>(std::move(document));
     } else if (name == kSettingsDocument) {
       state.settings = std::move(document);

@@ -18,7 +18,7 @@ namespace {
 }
 
 void load_production(Database& database, const std::string& text, BookState& state) {
-  auto read = read_production(text);
+  auto read = read_production(text, PeopleListed::still_coming);
   if (const auto* faults = std::get_if<std::vector<Fault>>(&read)) {
     damaged(database, "its production has a fault at " + faults->front().path);
   }

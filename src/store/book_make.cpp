@@ -74,7 +74,7 @@ void write_first(Database& database, const std::string& text, UnixTime at) {
 }  // namespace
 
 std::vector<Fault> Book::make(const std::string& path, std::string_view production, UnixTime at) {
-  auto read = read_production(production);
+  auto read = read_production(production, PeopleListed::still_coming);
   if (auto* faults = std::get_if<std::vector<Fault>>(&read)) return std::move(*faults);
   if (::access(path.c_str(), F_OK) == 0) fail(path, EEXIST);
   PartFile part(path);

@@ -145,7 +145,7 @@ class Worker {
   }
 
   bool production(ChangedDocument& changed) {
-    auto read = read_production(changed.text);
+    auto read = read_production(changed.text, PeopleListed::still_coming);
     if (auto* faults = std::get_if<std::vector<Fault>>(&read)) {
       return told(without_places(std::move(*faults)));
     }
