@@ -41,11 +41,7 @@ struct FilledSlot {
 class Bounding {
  public:
   Bounding(const Problem& problem, const Plan& plan)
-      : problem_(problem), film_(problem.production), plan_(plan) {
-    for (const DayPlan& day : plan.days) {
-      for (const PlannedScene& scene : day.scenes) filmed_.push_back(scene.scene);
-    }
-    std::sort(filmed_.begin(), filmed_.end());
+      : problem_(problem), film_(problem.production), plan_(plan), filmed_(filmed_scenes(plan)) {
     for (PersonId who : film_.people.ids()) {
       if (problem.wishes.answers.include(film_.people[who].answer)) coming_.push_back(who);
     }
@@ -249,10 +245,23 @@ class Bounding {
 
 }  // namespace
 
-std::optional<Thousandths> lower_bound(const Problem& problem, const Plan& plan) {
+std::vector<SceneId> filmed_scenes(const Plan& plan) {
+  std::vector<SceneId> filmed;
+  for (const DayPlan& day : plan.days) {
+    for (const PlannedScene& scene : day.scenes) filmed.push_back(scene.scene);
+  }
+  std::sort(filmed.begin(), filmed.end());
+  return filmed;
+}
+
+std::optional<Thousandths> lower_bound(const Problem& problem,
+                                       const Plan& plan,
+                                       const std::vector<SolvedPart>& waiting) {
   Bounding bounding(problem, plan);
-  if (problem.production.aim == Aim::least_time) return bounding.weighted();
-  return bounding.span();
+  if (problem.production.aim != Aim::least_time) return bounding.span();
+  Thousandths sum = bounding.weighted();
+  for (const SolvedPart& part : waiting) sum += part.waiting;
+  return sum;
 }
 
 }  // namespace gp

@@ -13,6 +13,9 @@ constexpr std::size_t kLookBack = 60;
 /// Rounds without a new best after which the search goes back to the best.
 constexpr std::uint64_t kStale = 1500;
 
+/// Rounds that a plan nobody can beat is still tried on: the wrap may come earlier.
+constexpr std::uint64_t kPolish = 100;
+
 const Move& draw(Random& random) {
   const auto moves = all_moves();
   std::uint32_t sum = 0;
@@ -32,6 +35,7 @@ Best search_from(const Problem& problem,
                  const Recipe& first,
                  std::uint64_t seed,
                  std::uint64_t most_work,
+                 std::optional<std::int64_t> enough,
                  Stop& stop,
                  const SearchSink& sink) {
   Random random(seed);
@@ -52,7 +56,13 @@ Best search_from(const Problem& problem,
   std::uint64_t last_gain = 0;
   std::uint64_t idle = 0;
 
+  const auto unbeatable = [&](const Cost& cost) {
+    return enough && cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0 &&
+           cost.weighted <= *enough;
+  };
+
   while (!stop.now() && (most_work == 0 || used() < most_work)) {
+    if (best.built - last_gain > kPolish && unbeatable(best.cost)) break;
     Recipe next = now;
     bool changed = draw(random).apply(problem, next, random);
     // Two changes at once now and then: some gains need a scene and a meal to move together.

@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <optional>
 
 namespace gp {
 
@@ -23,14 +24,19 @@ using SearchSink = std::function<void(const Cost& best, double share)>;
 
 /// Changes a recipe again and again and keeps what late acceptance lets through: no worse than now,
 /// or than some rounds ago. Lexicographic costs need only be compared, never weighed against each
-/// other. \param most_work  engagements looked at before it stops; 0: only `stop` ends it Source:
-/// late acceptance hill climbing, Burke and Bykov 2017, doi:10.1016/j.ejor.2016.07.012. Same
-/// recipe, seed and work: same result.
+/// other.
+/// \param most_work  engagements looked at before it stops; 0: only `stop` ends it
+/// \param enough     Cost::weighted of a plan with nothing lost that none can beat: soon after it
+/// is
+///                   reached the search ends
+/// Source: late acceptance hill climbing, Burke and Bykov 2017, doi:10.1016/j.ejor.2016.07.012.
+/// Same recipe, seed and work: same result.
 Best search_from(const Problem& problem,
                  Builder& builder,
                  const Recipe& first,
                  std::uint64_t seed,
                  std::uint64_t most_work,
+                 std::optional<std::int64_t> enough,
                  Stop& stop,
                  const SearchSink& sink);
 
