@@ -39,3 +39,21 @@ for (const button of document.querySelectorAll('[data-print]')) {
 // Where the browser does not focus a <div autofocus>, the summary of problems is focused here.
 const problem = document.querySelector('.problem');
 if (problem && document.activeElement !== problem) problem.focus();
+
+// <div data-news="/address" data-every="10">: asked for anew every so many seconds, and exchanged
+// where it differs. What comes back is a page's part from our own server, escaped there. Where
+// somebody is at work inside it, it waits.
+for (const place of document.querySelectorAll('[data-news]')) {
+  let shown = null;
+  const ask = async () => {
+    if (document.hidden || place.contains(document.activeElement)) return;
+    const answer = await fetch(place.dataset.news, { redirect: 'error' });
+    if (!answer.ok) return;
+    const text = await answer.text();
+    if (shown !== null && text !== shown) place.innerHTML = text;
+    shown = text;
+  };
+  const seconds = Number(place.dataset.every) || 10;
+  setInterval(() => ask().catch(() => {}), seconds * 1000);
+  ask().catch(() => {});
+}
