@@ -78,7 +78,8 @@ std::optional<std::string> Book::opened_by(std::string_view link) {
 std::int64_t Book::keep_plan(KeptPlan plan) {
   std::int64_t number = 0;
   inside_->write([&](BookDraft& draft) {
-    number = draft.state.plan == nullptr ? 1 : draft.state.plan->number + 1;
+    const auto& newest = draft.state.head.plan;
+    number = newest == nullptr ? 1 : newest->number + 1;
     KeptPlan kept = plan;
     kept.number = number;
     {
@@ -89,7 +90,7 @@ std::int64_t Book::keep_plan(KeptPlan plan) {
       row->bind(4, kept.at).bind(5, kept.json);
       row->run();
     }
-    draft.state.plan = std::make_shared<const KeptPlan>(std::move(kept));
+    draft.state.head.plan = std::make_shared<const KeptPlan>(std::move(kept));
     draft.changed = true;
   });
   return number;

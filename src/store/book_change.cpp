@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <memory>
+#include <optional>
 #include <utility>
 
 #include <sys/random.h>
@@ -16,14 +17,14 @@ namespace gp {
 namespace {
 
 void insert_history(Database& database,
-                    const BookState& state,
+                    Revision revision,
                     const Change& change,
                     const std::string& documents,
                     const std::string& edits) {
   Using row = database.use(
       "INSERT INTO history (revision, at, who, why, undoes, documents, edits) "
       "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)");
-  row->bind(1, state.revision).bind(2, change.at).bind(3, change.who).bind(4, change.why);
+  row->bind(1, revision).bind(2, change.at).bind(3, change.who).bind(4, change.why);
   row->bind(5, change.undoes).bind(6, documents).bind(7, edits);
   row->run();
 }
@@ -38,11 +39,22 @@ void store(BookDraft& draft, const Change& change, const WorkedOut& work) {
     if (!changed.gone) row->bind(2, changed.text);
     row->run();
   }
-  ++draft.state.revision;
-  apply_to(draft.state, work.documents);
+  BookState& head = draft.state.head;
+  ++head.revision;
+  for (const ChangedDocument& changed : work.documents) {
+    if (changed.name == kProductionDocument) {
+      head.production_document = changed.document;
+      head.production = changed.production;
+    } else if (changed.name == kSettingsDocument) {
+      head.settings = changed.gone ? Document() : *changed.document;
+      head.settings_mark = changed.document;
+    } else {
+      draft.state.put({std::string(sign_up_id(changed.name)), changed.sign_up, false});
+    }
+  }
   draft.changed = true;
   insert_history(draft.database,
-                 draft.state,
+                 head.revision,
                  change,
                  document_names(work.documents),
                  edits_text(work.documents));
@@ -61,15 +73,10 @@ std::string random_id() {
   return id;
 }
 
-/// People who come by their sign-ups, with those they bring.
-std::size_t heads(const BookState& state) {
-  std::size_t sum = 0;
-  for (const auto& sign_up : state.sign_ups) {
-    const bool counts =
-        sign_up->state == SignUpState::fresh || sign_up->state == SignUpState::accepted;
-    if (counts && sign_up->answer != Answer::no) sum += 1 + sign_up->brings.size();
-  }
-  return sum;
+bool has_document(Database& database, const std::string& name) {
+  Using row = database.use("SELECT 1 FROM documents WHERE name = ?1");
+  row->bind(1, name);
+  return row->step();
 }
 
 /// A new sign-up and its document's text, checked.
@@ -87,11 +94,11 @@ std::variant<NewSignUp, Refusal> checked(SignUp sign_up) {
   return NewSignUp{std::get<SignUp>(std::move(read)), document.dump()};
 }
 
-void insert_sign_up(BookDraft& draft,
-                    const NewSignUp& entry,
-                    const std::string& key_hash,
-                    const std::string& link,
-                    UnixTime at) {
+void enter_new(BookDraft& draft,
+               const NewSignUp& entry,
+               const std::string& key_hash,
+               const std::string& link,
+               UnixTime at) {
   const std::string name = sign_up_document(entry.sign_up.id);
   {
     Using row = draft.database.use("INSERT INTO documents (name, value) VALUES (?1, ?2)");
@@ -110,8 +117,8 @@ void insert_sign_up(BookDraft& draft,
     row->bind(1, hash).bind(2, entry.sign_up.id).bind(3, at);
     row->run();
   }
-  ++draft.state.revision;
-  put_sign_up(draft.state, std::make_shared<const SignUp>(entry.sign_up));
+  ++draft.state.head.revision;
+  draft.state.put({entry.sign_up.id, std::make_shared<const SignUp>(entry.sign_up), true});
   draft.changed = true;
   Change change;
   change.who = entry.sign_up.id;
@@ -119,7 +126,7 @@ void insert_sign_up(BookDraft& draft,
   change.at = at;
   // as edits_text() would write it; the document's text is there already
   insert_history(draft.database,
-                 draft.state,
+                 draft.state.head.revision,
                  change,
                  name + "\n",
                  "[{\"document\":\"" + name +
@@ -142,22 +149,27 @@ std::variant<Kept, Refusal> Book::Inside::change(const Change& change) {
   std::variant<Kept, Refusal> result;
   bool kept = false;
   write([&](BookDraft& draft) {
-    const auto& work = still_holds(first, *before, draft.state)
-                           ? first
-                           : work_out(
-                                 draft.state,
-                                 [&](const std::string& document, Revision after, Revision until) {
-                                   return load_inverses(draft.database, document, after, until);
-                                 },
-                                 change);
-    if (const auto* refusal = std::get_if<Refusal>(&work)) {
+    kept = false;
+    const auto now = draft.state.whole();
+    const std::variant<WorkedOut, Refusal>* work = &first;
+    std::optional<std::variant<WorkedOut, Refusal>> again;
+    if (!still_holds(first, *before, *now)) {
+      again = work_out(
+          *now,
+          [&](const std::string& document, Revision after, Revision until) {
+            return load_inverses(draft.database, document, after, until);
+          },
+          change);
+      work = &*again;
+    }
+    if (const auto* refusal = std::get_if<Refusal>(work)) {
       result = *refusal;
       return;
     }
-    const auto& done = std::get<WorkedOut>(work);
+    const auto& done = std::get<WorkedOut>(*work);
     kept = !done.documents.empty();
     if (kept) store(draft, change, done);
-    result = Kept{draft.state.revision, done.merged};
+    result = Kept{draft.state.head.revision, done.merged};
   });
   if (kept) tell(std::get<Kept>(result).revision);
   return result;
@@ -189,21 +201,23 @@ std::variant<Book::Entered, Refusal> Book::Inside::enter(SignUp sign_up,
     }
     const NewSignUp* entry = &right;
     NewSignUp other;
-    const auto most = read_settings(draft.state.settings).most_people;
+    const auto most = read_settings(draft.state.head.settings).most_people;
     const bool full =
         right.sign_up.state == SignUpState::fresh && most &&
-        heads(draft.state) + 1 + right.sign_up.brings.size() > static_cast<std::size_t>(*most);
-    const bool taken = draft.state.sign_up(right.sign_up.id) != nullptr;
+        draft.state.heads() + 1 + right.sign_up.brings.size() > static_cast<std::size_t>(*most);
+    const bool taken = has_document(draft.database, sign_up_document(right.sign_up.id));
     if (full || taken) {
       other.sign_up = right.sign_up;
       if (full) other.sign_up.state = SignUpState::waiting;
-      while (draft.state.sign_up(other.sign_up.id) != nullptr) other.sign_up.id = random_id();
+      while (has_document(draft.database, sign_up_document(other.sign_up.id))) {
+        other.sign_up.id = random_id();
+      }
       other.text = write_sign_up(other.sign_up).dump();
       entry = &other;
     }
-    insert_sign_up(draft, *entry, key_hash, link, at);
+    enter_new(draft, *entry, key_hash, link, at);
     result = {entry->sign_up.id, false, entry->sign_up.state};
-    revision = draft.state.revision;
+    revision = draft.state.head.revision;
   });
   if (revision != 0) tell(revision);
   return result;

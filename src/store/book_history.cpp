@@ -135,7 +135,7 @@ std::shared_ptr<const BookState> Book::state_at(Revision revision) {
     } else if (name == kSettingsDocument) {
       state.settings = std::move(document);
     } else {
-      put_sign_up(state, std::make_shared<const SignUp>(right(read_sign_up(document), name)));
+      insert_sign_up(state, std::make_shared<const SignUp>(right(read_sign_up(document), name)));
     }
   }
   return std::make_shared<const BookState>(std::move(state));

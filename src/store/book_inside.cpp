@@ -85,6 +85,16 @@ void set_up(Database& database) {
   database.run("PRAGMA cell_size_check = ON");
 }
 
+/// Whether the database holds nothing newer.
+bool is_newest(Database& database, const NewestState& known) {
+  Using row =
+      database.use("SELECT (SELECT max(revision) FROM history), (SELECT max(number) FROM plans)");
+  row->step();
+  const auto& plan = known.head.plan;
+  return row->whole(0) <= known.head.revision &&
+         row->whole(1) <= (plan == nullptr ? 0 : plan->number);
+}
+
 }  // namespace
 
 std::string link_hash(std::string_view link) {
@@ -114,23 +124,22 @@ Book::Inside::Inside(const std::string& path, std::chrono::milliseconds patience
     check_whole(*reader_);
   }
   version_seen_ = reader_->ask("PRAGMA data_version");
-  newest_ = read([](Database& database) { return load_state(database, nullptr); });
+  newest_ = std::make_shared<const NewestState>(
+      read([](Database& database) { return load_state(database, nullptr); }));
 }
 
-std::shared_ptr<const BookState> Book::Inside::newest() {
+std::shared_ptr<const NewestState> Book::Inside::newest() {
   const std::lock_guard<std::mutex> lock(newest_mutex_);
   return newest_;
 }
 
-void Book::Inside::publish(std::shared_ptr<const BookState> state) {
-  const auto number = [](const BookState& one) {
-    return one.plan == nullptr ? 0 : one.plan->number;
+void Book::Inside::publish(std::shared_ptr<const NewestState> state) {
+  const auto place = [](const NewestState& one) {
+    const BookState& head = one.head;
+    return std::pair(head.revision, head.plan == nullptr ? 0 : head.plan->number);
   };
   const std::lock_guard<std::mutex> lock(newest_mutex_);
-  if (std::pair(newest_->revision, number(*newest_)) <=
-      std::pair(state->revision, number(*state))) {
-    newest_ = std::move(state);
-  }
+  if (place(*newest_) <= place(*state)) newest_ = std::move(state);
 }
 
 std::shared_ptr<const BookState> Book::Inside::state() {
@@ -144,16 +153,17 @@ std::shared_ptr<const BookState> Book::Inside::state() {
   if (version != version_seen_) {
     Transaction transaction(*reader_, "BEGIN");
     const auto known = newest();
-    Using row =
-        reader_->use("SELECT (SELECT max(revision) FROM history), (SELECT max(number) FROM plans)");
-    row->step();
-    if (row->whole(0) > known->revision ||
-        row->whole(1) > (known->plan == nullptr ? 0 : known->plan->number)) {
-      publish(load_state(*reader_, known));
+    if (!is_newest(*reader_, *known)) {
+      publish(std::make_shared<const NewestState>(load_state(*reader_, known->whole())));
     }
     version_seen_ = version;
   }
-  return newest();
+  const auto now = newest();
+  if (now->is_whole()) return now->whole();
+  const auto whole = now->whole();
+  // put together once, for all who ask from now on
+  publish(std::make_shared<const NewestState>(whole));
+  return whole;
 }
 
 void Book::Inside::write(const std::function<void(BookDraft&)>& work) {
@@ -206,20 +216,13 @@ void Book::Inside::keep_together(const std::vector<Job*>& batch) {
                             "its folder, or copy it to a place of your own");
   }
   Transaction transaction(*writer_, "BEGIN IMMEDIATE");
-  auto known = newest();
-  {
-    Using row =
-        writer_->use("SELECT (SELECT max(revision) FROM history), (SELECT max(number) FROM plans)");
-    row->step();
-    if (row->whole(0) != known->revision ||
-        row->whole(1) != (known->plan == nullptr ? 0 : known->plan->number)) {
-      known = load_state(*writer_, known);  // another process was here
-    }
-  }
+  const auto known = newest();
   BookDraft draft{*writer_, *known};
+  // another process was here
+  if (!is_newest(*writer_, *known)) draft.state = NewestState(load_state(*writer_, known->whole()));
   for (Job* job : batch) (*job->work)(draft);
   transaction.commit();
-  if (draft.changed) publish(std::make_shared<const BookState>(std::move(draft.state)));
+  if (draft.changed) publish(std::make_shared<const NewestState>(std::move(draft.state)));
 }
 
 std::vector<Document> Book::Inside::inverses(const std::string& document,

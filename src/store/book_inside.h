@@ -9,6 +9,7 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -21,10 +22,39 @@ struct HistoryRow {
   std::vector<Edit> inverse;
 };
 
+/// One sign-up put in, brought up to date or (null) taken out.
+struct SignUpStep {
+  std::string id;
+  std::shared_ptr<const SignUp> sign_up;
+  bool is_new = false;  ///< there was none of that id
+};
+
+/// The newest state in a form that a sign-up changes at the same cost however many there are: the
+/// last state that was asked for, and what has come since.
+class NewestState {
+ public:
+  explicit NewestState(std::shared_ptr<const BookState> base);
+
+  /// Everything but the sign-ups.
+  BookState head;
+  /// The state as others see it. Cost: O(n), but nothing where no sign-up has come since.
+  [[nodiscard]] std::shared_ptr<const BookState> whole() const;
+  [[nodiscard]] bool is_whole() const;
+  [[nodiscard]] std::shared_ptr<const SignUp> sign_up(std::string_view id) const;
+  void put(SignUpStep step);
+  /// People who come by their sign-ups, with those they bring. Counted once, then kept up to date.
+  std::size_t heads();
+
+ private:
+  std::shared_ptr<const BookState> base_;
+  std::vector<SignUpStep> since_;
+  std::optional<std::size_t> heads_;
+};
+
 /// What a job may use while its batch is being written.
 struct BookDraft {
   Database& database;
-  BookState state;  ///< becomes the newest one when the batch is kept
+  NewestState state;  ///< becomes the newest one when the batch is kept
   bool changed = false;
 };
 
@@ -71,8 +101,8 @@ class Book::Inside {
   void open(const std::string& path, std::chrono::milliseconds patience);
   void keep(const std::vector<Job*>& batch);
   void keep_together(const std::vector<Job*>& batch);
-  std::shared_ptr<const BookState> newest();
-  void publish(std::shared_ptr<const BookState> state);
+  std::shared_ptr<const NewestState> newest();
+  void publish(std::shared_ptr<const NewestState> state);
 
   std::unique_ptr<Database> writer_;  ///< null: the file is read-only
   std::unique_ptr<Database> reader_;
@@ -80,7 +110,7 @@ class Book::Inside {
   std::string version_seen_;  ///< of the file's data, as reader_ saw it
 
   std::mutex newest_mutex_;
-  std::shared_ptr<const BookState> newest_;
+  std::shared_ptr<const NewestState> newest_;
 
   std::mutex queue_mutex_;
   std::vector<Job*> queue_;

@@ -221,28 +221,11 @@ bool still_holds(const std::variant<WorkedOut, Refusal>& work,
              });
 }
 
-void apply_to(BookState& state, const std::vector<ChangedDocument>& documents) {
-  for (const ChangedDocument& changed : documents) {
-    if (changed.name == kProductionDocument) {
-      state.production_document = changed.document;
-      state.production = changed.production;
-    } else if (changed.name == kSettingsDocument) {
-      state.settings = changed.gone ? Document() : *changed.document;
-      state.settings_mark = changed.document;
-    } else if (changed.gone) {
-      take_sign_up(state, sign_up_id(changed.name));
-    } else {
-      put_sign_up(state, changed.sign_up);
-    }
-  }
-}
-
 void take_sign_up(BookState& state, std::string_view id) {
   std::erase_if(state.sign_ups, [&](const auto& sign_up) { return sign_up->id == id; });
 }
 
-void put_sign_up(BookState& state, std::shared_ptr<const SignUp> sign_up) {
-  take_sign_up(state, sign_up->id);
+void insert_sign_up(BookState& state, std::shared_ptr<const SignUp> sign_up) {
   const auto place = std::upper_bound(
       state.sign_ups.begin(), state.sign_ups.end(), sign_up, [](const auto& a, const auto& b) {
         return before_in_list(*a, *b);

@@ -55,9 +55,8 @@ bool still_holds(const std::variant<WorkedOut, Refusal>& work,
                  const BookState& made_with,
                  const BookState& now);
 
-/// The state with the documents as changed.
-void apply_to(BookState& state, const std::vector<ChangedDocument>& documents);
-void put_sign_up(BookState& state, std::shared_ptr<const SignUp> sign_up);
+/// Puts a sign-up that is not there yet into its place in the list.
+void insert_sign_up(BookState& state, std::shared_ptr<const SignUp> sign_up);
 void take_sign_up(BookState& state, std::string_view id);
 
 /// The list of edits as the history keeps it.
