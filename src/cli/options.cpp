@@ -1,7 +1,8 @@
 #include "cli/options.h"
 
+#include "cli/option_records.h"
+
 namespace gp {
-namespace {
 
 OptionRecord help_option() {
   OptionRecord option;
@@ -10,14 +11,19 @@ OptionRecord help_option() {
   return option;
 }
 
-OptionRecord with_option() {
+OptionRecord flag_option(const std::string& name, const std::string& text) {
   OptionRecord option;
-  option.name = "with";
-  option.kind = OptionKind::choices;
-  option.value = "ANSWERS";
-  option.text =
-      "Count these answers as coming besides \"yes\": maybe, asked, or both with a comma.";
-  option.choices = {"maybe", "asked"};
+  option.name = name;
+  option.text = text;
+  return option;
+}
+
+OptionRecord text_option(const std::string& name,
+                         const std::string& value,
+                         const std::string& text) {
+  OptionRecord option = flag_option(name, text);
+  option.kind = OptionKind::text;
+  option.value = value;
   return option;
 }
 
@@ -30,21 +36,6 @@ OptionRecord file_option(const std::string& name,
   option.value = value;
   option.text = text;
   option.files = true;
-  return option;
-}
-
-OptionRecord choice_option(const std::string& name,
-                           const std::string& value,
-                           const std::vector<std::string>& choices,
-                           const std::string& standard,
-                           const std::string& text) {
-  OptionRecord option;
-  option.name = name;
-  option.kind = OptionKind::choice;
-  option.value = value;
-  option.text = text;
-  option.choices = choices;
-  option.standard = standard;
   return option;
 }
 
@@ -61,6 +52,34 @@ OptionRecord number_option(const std::string& name,
   option.text = text;
   option.least = least;
   option.most = most;
+  option.standard = standard;
+  return option;
+}
+
+namespace {
+
+OptionRecord with_option() {
+  OptionRecord option;
+  option.name = "with";
+  option.kind = OptionKind::choices;
+  option.value = "ANSWERS";
+  option.text =
+      "Count these answers as coming besides \"yes\": maybe, asked, or both with a comma.";
+  option.choices = {"maybe", "asked"};
+  return option;
+}
+
+OptionRecord choice_option(const std::string& name,
+                           const std::string& value,
+                           const std::vector<std::string>& choices,
+                           const std::string& standard,
+                           const std::string& text) {
+  OptionRecord option;
+  option.name = name;
+  option.kind = OptionKind::choice;
+  option.value = value;
+  option.text = text;
+  option.choices = choices;
   option.standard = standard;
   return option;
 }
@@ -176,7 +195,11 @@ CommandRecord help_command() {
   command.name = "help";
   command.summary = "show what a command does and its options";
   command.text = "Shows the commands, or all about one of them.";
-  command.arguments = {{"COMMAND", "the command", false, {"check", "plan", "judge", "version"}}};
+  command.arguments = {
+      {"COMMAND",
+       "the command",
+       false,
+       {"check", "plan", "judge", "serve", "passphrase", "door-code", "link", "version"}}};
   command.options = {help_option()};
   return command;
 }
@@ -203,11 +226,13 @@ CommandRecord hidden_command(const std::string& name,
 
 }  // namespace
 
-const std::vector<CommandRecord>& commands() {
-  static const std::vector<CommandRecord> all = {
-      check_command(),
-      plan_command(),
-      judge_command(),
+namespace {
+
+std::vector<CommandRecord> make_commands() {
+  std::vector<CommandRecord> all = {check_command(), plan_command(), judge_command()};
+  const std::vector<CommandRecord> pages = page_commands();
+  all.insert(all.end(), pages.begin(), pages.end());
+  const std::vector<CommandRecord> others = {
       help_command(),
       version_command(),
       hidden_command("man-page", "write the man page", {}),
@@ -215,6 +240,14 @@ const std::vector<CommandRecord>& commands() {
                      "write the completion for a shell",
                      {{"SHELL", "the shell", true, {"bash", "zsh", "fish"}}}),
       hidden_command("option-names", "list every command with each of its options", {})};
+  all.insert(all.end(), others.begin(), others.end());
+  return all;
+}
+
+}  // namespace
+
+const std::vector<CommandRecord>& commands() {
+  static const std::vector<CommandRecord> all = make_commands();
   return all;
 }
 

@@ -21,6 +21,10 @@ ExitCode run_command(const Arguments& arguments, Shell& shell) {
   if (command.name == "check") return check_file(arguments, shell);
   if (command.name == "plan") return plan_days(arguments, shell);
   if (command.name == "judge") return judge_plan(arguments, shell);
+  if (command.name == "serve") return serve_pages(arguments, shell);
+  if (command.name == "passphrase") return set_passphrase(arguments, shell);
+  if (command.name == "door-code") return set_door_code(arguments, shell);
+  if (command.name == "link") return make_link(arguments, shell);
   if (command.name == "help") {
     shell.out << (arguments.positional.empty() ? overview()
                                                : help_of(*find_command(arguments.positional[0])));

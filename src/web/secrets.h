@@ -23,6 +23,11 @@ std::string passphrase_fault(const std::string& passphrase, const std::string& t
 /// Five or six common words, for who has none.
 std::string invented_passphrase();
 
+/// A code for helpers, "k7mf-3xqd": 39 bits, easily typed.
+std::string invented_code();
+/// As typed, without blanks and hyphens, in lower case: what is hashed.
+std::string plain_code(std::string_view given);
+
 /// HMAC-SHA-256 (RFC 2104) of a text, base64url. \param key  32 bytes
 std::string keyed_hash(std::string_view key, std::string_view text);
 /// Compares in a time that does not tell where two texts differ.

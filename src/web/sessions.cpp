@@ -61,6 +61,10 @@ class Recent {
   std::map<std::string, std::deque<UnixTime>> at_;
 };
 
+const char* secret_name(Sessions::Role role) {
+  return role == Sessions::Role::organiser ? "passphrase" : "door-code";
+}
+
 /// IPv6 hands out whole networks: a /64 is one household, as one IPv4 address is.
 std::string household(const std::string& address) {
   if (address.find(':') == std::string::npos) return address;
@@ -81,6 +85,7 @@ class Sessions::Inside {
     Role role = Role::door;
     UnixTime begun = 0;
     UnixTime last = 0;
+    std::string hash;  ///< of the secret it was opened with: a new one ends the session
   };
 
   explicit Inside(Book& given) : book(given) {
@@ -141,7 +146,7 @@ Sessions::Entry Sessions::log_in(Role role,
                                  UnixTime now) {
   Inside& in = *inside_;
   const std::string who = household(address);
-  const std::string hash = in.book.secret(role == Role::organiser ? "passphrase" : "door-code");
+  const std::string hash = in.book.secret(secret_name(role));
   std::unique_lock<std::mutex> lock(in.mutex);
   if (in.wrong.count(who, now) >= kMostWrong) {
     return {Try::too_often, "", in.wrong.wait(who, now)};
@@ -152,7 +157,8 @@ Sessions::Entry Sessions::log_in(Role role,
   const std::size_t by_all = in.wrong_by_all.count("", now);
   lock.unlock();
 
-  const bool right = !hash.empty() && passphrase_right(hash, secret);
+  const bool right =
+      !hash.empty() && passphrase_right(hash, role == Role::door ? plain_code(secret) : secret);
   if (!right) {
     // guesses from many addresses are slowed together: up to one second each, two at a time
     const auto delay = std::chrono::milliseconds(std::min<std::size_t>(1000, 10 * by_all));
@@ -169,7 +175,7 @@ Sessions::Entry Sessions::log_in(Role role,
   in.end_old_sessions(now);
   if (!old_cookie.empty()) in.sessions.erase(keyed_hash(in.key, old_cookie));
   const std::string cookie = new_secret();
-  in.sessions[keyed_hash(in.key, cookie)] = {role, now, now};
+  in.sessions[keyed_hash(in.key, cookie)] = {role, now, now, hash};
   return {Try::let_in, cookie, 0};
 }
 
@@ -184,17 +190,13 @@ std::optional<Sessions::Role> Sessions::role_of(const std::string& cookie, UnixT
   const auto found = inside_->sessions.find(keyed_hash(inside_->key, cookie));
   if (found == inside_->sessions.end()) return std::nullopt;
   Inside::Session& session = found->second;
-  if (session.last <= now - kIdle || session.begun <= now - kLongest) {
+  if (session.last <= now - kIdle || session.begun <= now - kLongest ||
+      session.hash != inside_->book.secret(secret_name(session.role))) {
     inside_->sessions.erase(found);
     return std::nullopt;
   }
   session.last = std::max(session.last, now);
   return session.role;
-}
-
-void Sessions::end_all(Role role) {
-  const std::lock_guard<std::mutex> lock(inside_->mutex);
-  std::erase_if(inside_->sessions, [&](const auto& entry) { return entry.second.role == role; });
 }
 
 std::string Sessions::csrf_for(const std::string& visitor) const {

@@ -10,7 +10,8 @@
 namespace gp {
 
 /// Who is logged in, who may guess again, and the secrets behind forms. Sessions live in memory:
-/// they end with the server, after kIdle without a request, and after kLongest at the latest.
+/// they end with the server, after kIdle without a request, after kLongest at the latest, and when
+/// the passphrase or the code they were opened with is changed.
 /// Threads: any.
 class Sessions {
  public:
@@ -38,8 +39,6 @@ class Sessions {
                const std::string& old_cookie,
                UnixTime now);
   void log_out(const std::string& cookie);
-  /// After a new passphrase or code: nobody stays in with the old one.
-  void end_all(Role role);
   [[nodiscard]] std::optional<Role> role_of(const std::string& cookie, UnixTime now);
 
   /// The secret for the forms of one browser, from its visitor cookie: HMAC with the server's key.

@@ -72,6 +72,8 @@ class Site {
   HttpAnswer answer(const HttpRequest& request);
 
   void add(Route route);
+  /// Once the port is known; before the first answer.
+  void set_address(std::string address) { parts_.address = std::move(address); }
   /// Tells the log: log-ins, refusals, exports, deletions. No personal data, no secrets.
   void log(const std::string& what) const;
   [[nodiscard]] Book& book() { return parts_.book; }

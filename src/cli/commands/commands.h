@@ -17,6 +17,10 @@ namespace gp {
 ExitCode check_file(const Arguments& arguments, Shell& shell);
 ExitCode plan_days(const Arguments& arguments, Shell& shell);
 ExitCode judge_plan(const Arguments& arguments, Shell& shell);
+ExitCode serve_pages(const Arguments& arguments, Shell& shell);
+ExitCode set_passphrase(const Arguments& arguments, Shell& shell);
+ExitCode set_door_code(const Arguments& arguments, Shell& shell);
+ExitCode make_link(const Arguments& arguments, Shell& shell);
 
 /// A production with the file it came from.
 struct ReadProduction {

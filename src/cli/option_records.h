@@ -1,0 +1,31 @@
+#pragma once
+
+#include "cli/options.h"
+
+#include <string>
+#include <vector>
+
+// How records of options are made, for the files that list them.
+
+namespace gp {
+
+OptionRecord help_option();
+OptionRecord flag_option(const std::string& name, const std::string& text);
+OptionRecord text_option(const std::string& name,
+                         const std::string& value,
+                         const std::string& text);
+/// A text that is a path.
+OptionRecord file_option(const std::string& name,
+                         const std::string& value,
+                         const std::string& text);
+OptionRecord number_option(const std::string& name,
+                           OptionKind kind,
+                           double least,
+                           double most,
+                           const std::string& standard,
+                           const std::string& text);
+
+/// serve, passphrase, door-code, link.
+std::vector<CommandRecord> page_commands();
+
+}  // namespace gp
