@@ -1,29 +1,27 @@
 #include "ordering/presence.h"
 
-#include "ordering/set_sums.h"
-
 #include <cstddef>
 #include <map>
+#include <utility>
 
 namespace gp {
 
 std::int64_t presence(const PresenceProblem& problem, const std::vector<int>& order) {
-  std::int64_t sum = 0;
-  std::vector<std::int64_t> since(problem.people(), -1);
-  std::vector<std::int64_t> last(problem.people(), 0);
-  std::int64_t now = 0;
+  PeopleSet begun = 0;
+  std::vector<PeopleSet> there;  // by place in the order: those who have been in a scene
   for (const int scene : order) {
-    const auto at = static_cast<std::size_t>(scene);
-    const std::int64_t until = now + problem.minutes[at];
-    for (std::size_t person = 0; person < problem.people(); ++person) {
-      if ((problem.cast[at] >> person & 1U) == 0) continue;
-      if (since[person] < 0) since[person] = now;
-      last[person] = until;
-    }
-    now = until;
+    begun |= problem.cast[static_cast<std::size_t>(scene)];
+    there.push_back(begun);
   }
-  for (std::size_t person = 0; person < problem.people(); ++person) {
-    if (since[person] >= 0) sum += problem.weight[person] * (last[person] - since[person]);
+  std::int64_t sum = 0;
+  PeopleSet later = 0;
+  for (std::size_t place = order.size(); place-- > 0;) {
+    const auto scene = static_cast<std::size_t>(order[place]);
+    later |= problem.cast[scene];
+    const PeopleSet paid = problem.cast[scene] | (there[place] & later & ~problem.unpaid[scene]);
+    for (std::size_t person = 0; person < problem.people(); ++person) {
+      if ((paid >> person & 1U) != 0) sum += problem.minutes[scene] * problem.weight[person];
+    }
   }
   return sum;
 }
@@ -45,7 +43,7 @@ ReducedPresence reduced(const PresenceProblem& problem) {
   }
   ReducedPresence result;
   result.problem.weight = problem.weight;
-  std::map<PeopleSet, std::size_t> same_people;
+  std::map<std::pair<PeopleSet, PeopleSet>, std::size_t> same_people;
   std::vector<int> became(problem.scenes(), -1);
   for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
     const bool free = (ordered >> scene & 1U) == 0;
@@ -55,11 +53,14 @@ ReducedPresence reduced(const PresenceProblem& problem) {
     }
     const std::size_t next = result.scenes.size();
     const std::size_t at =
-        free ? same_people.try_emplace(problem.cast[scene], next).first->second : next;
+        free ? same_people.try_emplace({problem.cast[scene], problem.unpaid[scene]}, next)
+                   .first->second
+             : next;
     if (at == next) {
       result.scenes.emplace_back();
       result.problem.minutes.push_back(0);
       result.problem.cast.push_back(problem.cast[scene]);
+      result.problem.unpaid.push_back(problem.unpaid[scene]);
     }
     result.scenes[at].push_back(static_cast<int>(scene));
     result.problem.minutes[at] += problem.minutes[scene];

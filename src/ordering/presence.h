@@ -19,17 +19,20 @@ struct PresenceProblem {
   std::vector<std::int64_t> weight;   ///< of each person's minute, >= 0
   std::vector<PeopleSet> cast;        ///< of each scene
   std::vector<SceneSet> before;       ///< scenes that must come before each scene; no circles
+  /// Of each scene: those whose waiting in it costs nothing, because they may be of use there.
+  std::vector<PeopleSet> unpaid;
 
   [[nodiscard]] std::size_t scenes() const { return minutes.size(); }
   [[nodiscard]] std::size_t people() const { return weight.size(); }
 };
 
-/// Weight times minutes from first to last scene, over everybody.
+/// Weight times minutes from first to last scene, over everybody; waiting unpaid left out.
 /// \param order  every scene once
-/// Cost: O(scenes × people / 8).
+/// Cost: O(scenes × people).
 std::int64_t presence(const PresenceProblem& problem, const std::vector<int>& order);
 
-/// The same problem with fewer scenes: those with the same people and no order asked are filmed one
+/// The same problem with fewer scenes: those with the same people, unpaid ones too,
+/// and no order asked are filmed one
 /// after the other in some best order (Cheng et al. 1993), and scenes with nobody cost nothing.
 struct ReducedPresence {
   PresenceProblem problem;

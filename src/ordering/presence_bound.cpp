@@ -38,10 +38,14 @@ PresenceBound::PresenceBound(const PresenceProblem& problem)
       minutes_(problem.minutes),
       weight_(problem.weight),
       work_(works(problem)),
-      scenes_(problem.people(), 0) {
+      scenes_(problem.people(), 0),
+      not_waiting_(problem.people(), 0) {
   for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
     for (PeopleSet cast = problem.cast[scene]; cast != 0;) {
       scenes_[static_cast<std::size_t>(take(cast))] |= one(static_cast<int>(scene));
+    }
+    for (PeopleSet idle = problem.cast[scene] | problem.unpaid[scene]; idle != 0;) {
+      not_waiting_[static_cast<std::size_t>(take(idle))] |= one(static_cast<int>(scene));
     }
   }
 }
@@ -67,7 +71,7 @@ std::int64_t PresenceBound::group(const int* people, int size, SceneSet middle) 
       const auto person = static_cast<std::size_t>(people[last]);
       const std::size_t others = left ^ (std::size_t{1} << last);
       const std::int64_t value =
-          least[others] + problem_.weight[person] * minutes_(of[others] & ~scenes_[person]);
+          least[others] + problem_.weight[person] * minutes_(of[others] & ~not_waiting_[person]);
       least[left] = std::min(least[left], value);
     }
   }
@@ -105,7 +109,7 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
   const std::int64_t whole = minutes_(middle);
   for (PeopleSet through = gap.left & gap.right; through != 0;) {
     const auto person = static_cast<std::size_t>(take(through));
-    sum += problem_.weight[person] * (whole - minutes_(scenes_[person] & middle));
+    sum += problem_.weight[person] * (whole - minutes_(not_waiting_[person] & middle));
   }
   PeopleSet left = gap.left & ~gap.right & people;
   PeopleSet right = gap.right & ~gap.left & people;
@@ -124,7 +128,7 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
         const auto b_at = static_cast<std::size_t>(b);
         if ((scenes_[a_at] & scenes_[b_at] & middle) == 0) continue;
         const std::int64_t value = std::min(problem_.weight[a_at], problem_.weight[b_at]) *
-                                   minutes_(middle & ~(scenes_[a_at] | scenes_[b_at]));
+                                   minutes_(middle & ~(not_waiting_[a_at] | not_waiting_[b_at]));
         if (value > dearest) {
           dearest = value;
           from_left = a;

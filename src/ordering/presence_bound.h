@@ -25,7 +25,8 @@ class PresenceBound {
   [[nodiscard]] PeopleSet people_of(SceneSet scenes) const;
   /// Minutes of a scene times the weight of those there: its people and whoever is kept waiting.
   [[nodiscard]] std::int64_t scene_cost(int scene, PeopleSet there) const {
-    return problem_.minutes[static_cast<std::size_t>(scene)] * weight_(there);
+    const auto at = static_cast<std::size_t>(scene);
+    return problem_.minutes[at] * weight_(problem_.cast[at] | (there & ~problem_.unpaid[at]));
   }
 
   /// The work itself; those of both sides wait through all that they are not in; of those of one
@@ -44,7 +45,8 @@ class PresenceBound {
 
   const PresenceProblem& problem_;
   SetSums minutes_, weight_, work_;
-  std::vector<SceneSet> scenes_;  ///< of each person
+  std::vector<SceneSet> scenes_;       ///< of each person
+  std::vector<SceneSet> not_waiting_;  ///< of each person: theirs, and those where they are unpaid
 };
 
 }  // namespace gp

@@ -20,8 +20,9 @@ class Pricing {
     PeopleSet begun = 0;
     for (std::size_t i = 0; i < order.size(); ++i) {
       begun |= cast(order[i]);
-      const auto there = cast(order[i]) | (begun & later_[i + 1]);
-      sum += problem_.minutes[static_cast<std::size_t>(order[i])] * weight_(there);
+      const auto scene = static_cast<std::size_t>(order[i]);
+      const auto waiting = begun & later_[i + 1] & ~problem_.unpaid[scene];
+      sum += problem_.minutes[scene] * weight_(problem_.cast[scene] | waiting);
     }
     return sum;
   }

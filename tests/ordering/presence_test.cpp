@@ -29,12 +29,14 @@ PresenceProblem made_up(gp::Random& random, int most_scenes, int most_people, bo
     problem.minutes.push_back(random.between(0, 5));
     problem.cast.push_back(0);
     problem.before.push_back(0);
+    problem.unpaid.push_back(0);
   }
   for (std::size_t i = 0; i < people; ++i) {
     problem.weight.push_back(random.between(0, 9));
     const auto share = static_cast<std::uint32_t>(random.between(1, 9));
     for (std::size_t scene = 0; scene < scenes; ++scene) {
       if (random.chance(share, 10)) problem.cast[scene] |= gp::PeopleSet{1} << i;
+      if (ordered && random.chance(1, 5)) problem.unpaid[scene] |= gp::PeopleSet{1} << i;
     }
   }
   if (ordered) {
@@ -65,7 +67,8 @@ std::int64_t least_by_all_sets(const PresenceProblem& problem) {
     for (std::size_t scene = 0; scene < size; ++scene) {
       if ((done >> scene & 1U) != 0 || (problem.before[scene] & ~done) != 0) continue;
       const std::size_t next = done | std::size_t{1} << scene;
-      const gp::PeopleSet there = problem.cast[scene] | (people[done] & people[all ^ next]);
+      const gp::PeopleSet there =
+          problem.cast[scene] | (people[done] & people[all ^ next] & ~problem.unpaid[scene]);
       std::int64_t weight = 0;
       for (std::size_t person = 0; person < problem.people(); ++person) {
         if ((there >> person & 1U) != 0) weight += problem.weight[person];
@@ -97,14 +100,18 @@ bool keeps_before(const PresenceProblem& problem, const std::vector<int>& order)
 TEST_CASE("everyone is counted from their first scene to their last") {
   // scenes of 10, 20, 30 minutes; ana (weight 2) in the first and third, bo (1) in the second:
   // in that order ana 60 × 2 + bo 20 × 1 = 140; second, first, third: ana 40 × 2 + 20 = 100
-  const PresenceProblem problem{{10, 20, 30}, {2, 1}, {0b01, 0b10, 0b01}, {0, 0, 0}};
+  const PresenceProblem problem{{10, 20, 30}, {2, 1}, {0b01, 0b10, 0b01}, {0, 0, 0}, {0, 0, 0}};
   CHECK(gp::presence(problem, {0, 1, 2}) == 140);
   CHECK(gp::presence(problem, {1, 0, 2}) == 100);
   CHECK(gp::presence(problem, {}) == 0);
+  // ana is of use in the second scene: in the first order her 20 minutes there cost nothing
+  const PresenceProblem of_use{{10, 20, 30}, {2, 1}, {0b01, 0b10, 0b01}, {0, 0, 0}, {0, 0b01, 0}};
+  CHECK(gp::presence(of_use, {0, 1, 2}) == 100);
 }
 
 TEST_CASE("scenes with the same people become one, those with nobody go last, the price stays") {
-  const PresenceProblem problem{{10, 20, 30, 5}, {2, 1}, {0b01, 0b10, 0b01, 0}, {0, 0, 0, 0}};
+  const PresenceProblem problem{
+      {10, 20, 30, 5}, {2, 1}, {0b01, 0b10, 0b01, 0}, {0, 0, 0, 0}, {0, 0, 0, 0}};
   const gp::ReducedPresence less = gp::reduced(problem);
   CHECK(less.problem.minutes == std::vector<std::int64_t>{40, 20});
   CHECK(less.nobody == std::vector<int>{3});
@@ -112,7 +119,9 @@ TEST_CASE("scenes with the same people become one, those with nobody go last, th
   CHECK(gp::presence(problem, less.original({1, 0})) == gp::presence(less.problem, {1, 0}));
 }
 
-TEST_CASE("[brute force] the exact order is the best of all, with and without scenes in order") {
+TEST_CASE(
+    "[brute force] the exact order is the best of all, with and without scenes in order and people "
+    "of use") {
   CAPTURE(gp::test::seed());
   gp::Random random(gp::test::seed());
   for (int round = 0; round < 400; ++round) {
@@ -157,7 +166,8 @@ TEST_CASE("[brute force] no bound of a gap is above its best middle") {
     CAPTURE(round);
     // the gap as a problem of its own: one scene before and one after the middle, without length,
     // that hold those who have appeared and those who will
-    PresenceProblem problem = made_up(random, 8, 8, false);
+    PresenceProblem problem = made_up(random, 8, 8, round % 2 == 1);
+    problem.before.assign(problem.scenes(), 0);
     const auto everyone = (gp::PeopleSet{1} << problem.people()) - 1;
     gp::PresenceGap gap;
     gap.middle = (gp::SceneSet{1} << problem.scenes()) - 1;
@@ -169,6 +179,7 @@ TEST_CASE("[brute force] no bound of a gap is above its best middle") {
     PresenceProblem whole = problem;
     whole.minutes.insert(whole.minutes.end(), {0, 0});
     whole.cast.insert(whole.cast.end(), {gap.left, gap.right});
+    whole.unpaid.insert(whole.unpaid.end(), {0, 0});
     for (gp::SceneSet& before : whole.before) before = gp::SceneSet{1} << size;
     whole.before.push_back(0);
     whole.before.push_back((gp::SceneSet{1} << size) - 1);
