@@ -127,14 +127,19 @@ class Library final : public httplib::Server {
       response.set_header("Content-Length", "0");
     }
     bool has_policy = false;
+    bool has_cache = false;  // the sign-up's pages: "Back" must find what was typed
     for (const auto& [name, value] : answer.headers) {
       has_policy = has_policy || name == "Referrer-Policy";
+      has_cache = has_cache || name == "Cache-Control";
       response.set_header(name, value);
     }
     // "same-origin", not "no-referrer": with the latter browsers send a form's Origin as "null"
     // (Fetch, "serializing a request origin"), and the check of the Origin could not be made
     if (!has_policy) response.set_header("Referrer-Policy", "same-origin");
-    response.set_header("Cache-Control", answer.may_be_kept ? "private, max-age=600" : "no-store");
+    if (!has_cache) {
+      response.set_header("Cache-Control",
+                          answer.may_be_kept ? "private, max-age=600" : "no-store");
+    }
     for (const HttpCookie& cookie : answer.cookies) {
       response.headers.emplace("Set-Cookie", cookie_text(cookie));
     }

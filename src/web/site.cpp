@@ -103,6 +103,10 @@ HttpAnswer Site::answer(const HttpRequest& request) {
   HttpAnswer answer;
   try {
     visit.language = parts_.views.language_for(header(request, "accept-language"));
+    // chosen by hand (friends/friends.cpp): before what the browser says
+    const auto& known = parts_.views.languages();
+    const std::string chosen = cookie(request, kLanguageCookie);
+    if (std::find(known.begin(), known.end(), chosen) != known.end()) visit.language = chosen;
     visit.visitor = cookie(request, kVisitorCookie);
     if (!looks_like_secret(visit.visitor)) {
       visit.visitor = new_secret();

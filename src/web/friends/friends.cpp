@@ -38,7 +38,7 @@ HttpAnswer choose_language(Visit& visit) {
   const std::vector<std::string>& languages = visit.site.views().languages();
   const std::string wanted = asked("to");
   if (std::find(languages.begin(), languages.end(), wanted) != languages.end()) {
-    answer.cookies.push_back({kLanguageCookie, wanted, kLanguageSeconds});
+    answer.cookies.push_back({std::string(kLanguageCookie), wanted, kLanguageSeconds});
   }
   return answer;
 }

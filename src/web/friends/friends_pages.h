@@ -15,9 +15,6 @@ void add_sign_up_pages(Site& site);
 void add_own_pages(Site& site);
 void add_notice_pages(Site& site);
 
-/// The cookie that remembers the language chosen by hand.
-inline constexpr const char* kLanguageCookie = "language";
-
 SayFriends sayer(const Visit& visit);
 /// The day by the production's zone, for judging ages.
 Date today_of(const Visit& visit, const Production& production);

@@ -155,17 +155,52 @@ HttpAnswer take_cannot(Visit& visit) {
   });
 }
 
+/// The free time that a day had before "I can't come" took it away: as the book knew it then, or
+/// the whole day where it did not know the person yet.
+std::vector<FreeTime> free_before(Visit& visit, const SignUp& sign_up, Date day, UnixTime told_at) {
+  const auto before = visit.site.book().state_at(visit.site.book().revision_at(told_at - 1));
+  const auto then = before->sign_up(sign_up.id);
+  std::vector<FreeTime> found;
+  if (then != nullptr && then->free) {
+    for (const FreeTime& free : *then->free) {
+      if (free.date == day) found.push_back(free);
+    }
+  }
+  if (found.empty()) found.push_back({day, std::nullopt});
+  return found;
+}
+
+/// Gives the day back to the free time, in order; none at all where that is every day again.
+void give_back_day(SignUp& sign_up,
+                   const std::vector<FreeTime>& day,
+                   const Production& production) {
+  if (!sign_up.free) return;
+  std::vector<FreeTime> free = *sign_up.free;
+  std::erase_if(free, [&](const FreeTime& one) { return one.date == day.front().date; });
+  free.insert(free.end(), day.begin(), day.end());
+  std::stable_sort(free.begin(), free.end(), [](const FreeTime& a, const FreeTime& b) {
+    return a.date < b.date;
+  });
+  const bool every_day =
+      free.size() == production.days.size() &&
+      std::none_of(free.begin(), free.end(), [](const FreeTime& one) { return one.hours; });
+  sign_up.free = every_day ? std::nullopt : std::optional(std::move(free));
+}
+
 /// Takes a notice back: the answers as they were before it, and the production after them.
 HttpAnswer take_back_notice(Visit& visit, bool cannot_come, const char* done) {
   return with_day(visit, [&](Asking& asking) {
+    const Notice* const told = notice_of(*asking.sign_up, *asking.day, cannot_come);
+    if (told == nullptr) return HttpAnswer::go_to(own_address(*asking.sign_up, done));
     SignUp changed = *asking.sign_up;
-    const auto gone =
-        std::remove_if(changed.notices.begin(), changed.notices.end(), [&](const Notice& notice) {
-          return notice.day == *asking.day && notice.cannot_come == cannot_come;
-        });
-    changed.notices.erase(gone, changed.notices.end());
-    changed.changed_at = visit.now;
-    changed.seen = false;
+    std::erase_if(changed.notices, [&](const Notice& notice) {
+      return notice.day == *asking.day && notice.cannot_come == cannot_come;
+    });
+    if (cannot_come) {
+      give_back_day(changed,
+                    free_before(visit, *asking.sign_up, *asking.day, told->at),
+                    *asking.state->production);
+    }
     return kept_or_refused(
         visit, change_answers(*asking.state, changed, visit.now), *asking.sign_up, done);
   });

@@ -317,8 +317,13 @@ class AnswerReader {
     SignUp& out = out_.sign_up;
     const std::string film = typed_.first("film");
     if (film != "yes" && film != "no") fault(SignUpStep::film, "film", "film");
-    out.may_be_filmed = film == "yes";
-    out.consent_text = out.may_be_filmed ? consent_text_ : "";
+    const bool agreed = film == "yes";
+    // whoever agreed before and still does keeps the words they agreed to
+    if (!before_.name.empty() && agreed == before_.may_be_filmed && out.adult == before_.adult) {
+      return;
+    }
+    out.may_be_filmed = agreed;
+    out.consent_text = agreed ? consent_text_ : "";
     if (!out.adult && typed_.has("guardian_agrees", "yes")) {
       if (!out.consent_text.empty()) out.consent_text += "\n";
       out.consent_text += say_("guardian.agrees", {});

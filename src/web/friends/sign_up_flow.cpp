@@ -80,7 +80,7 @@ class Flow {
       look_up();
     }
     HttpAnswer answer = show(step);
-    answer.cookies.push_back({kLanguageCookie, visit_.language, 365 * 24 * 60 * 60});
+    answer.cookies.push_back({std::string(kLanguageCookie), visit_.language, 365 * 24 * 60 * 60});
     return answer;
   }
 
