@@ -29,6 +29,8 @@ const std::vector<std::string> kPages = {"/organise",
                                          "/organise/history",
                                          "/organise/history/1/copy",
                                          "/organise/settings",
+                                         "/organise/poster.pdf",
+                                         "/organise/poster.png",
                                          "/organise/export",
                                          "/organise/export/production",
                                          "/organise/export/people"};

@@ -95,7 +95,7 @@ TEST_SUITE("web/organiser_scenes") {
         {"cast-fisher", "1001"},
         {"props-cloak", "x"},
         {"crew-0-people", "3"},
-        {"at", "25h"},
+        {"at", "at noon"},
         {"between", "16:00"},
         {"place", "moon"},
         {"day", "2027-04-19"},
@@ -169,7 +169,7 @@ TEST_SUITE("web/organiser_scenes") {
     const auto fields = fields_of(pages.get(kTheft).body, kTheft);
     for (const std::string seen : {"0", "-1", "99999", "x", "", "99999999999999999999999"}) {
       CAPTURE(seen);
-      const std::string notes = "notes of " + seen;
+      const std::string notes = "notes of " + seen + ".";
       CHECK(pages.post(kTheft, with(with(fields, "seen", seen), "notes", notes)).status == 303);
       CHECK(scene(*pages.book().state(), "theft")->notes == notes);
     }

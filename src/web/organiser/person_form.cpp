@@ -152,7 +152,12 @@ FormField sizes_field(const Visit& visit, const Document& entry) {
   const std::string wrong = organiser_words(visit, "form.sizes");
   field.put = [wrong](Document& into, const std::string& value) {
     Document sizes = Document::object();
-    for (const std::string& line : words_in(value)) {
+    // a line each: a comma may stand inside a number
+    for (std::size_t from = 0; from <= value.size();) {
+      const std::size_t end = std::min(value.find_first_of("\n;", from), value.size());
+      const std::string line = one_line(value.substr(from, end - from));
+      from = end + 1;
+      if (line.empty()) continue;
       const std::size_t space = line.find_last_of(" :=");
       const auto size =
           space == std::string::npos ? std::nullopt : decimal_number(line.substr(space + 1));
@@ -268,6 +273,7 @@ HttpAnswer show_form(Visit& visit, const EntryForm& form, const Shown& shown) {
   ViewData data;
   form.show_problems(data, shown.others);
   data.set("CSRF", visit.csrf)
+      .set("KEY", shown.key)
       .set("SEEN", shown.seen)
       .set("ACTION",
            shown.key.empty() ? "/organise/new-person" : "/organise/people/" + shown.key + "/change")

@@ -1,6 +1,7 @@
 #include "store/settings.h"
 
 #include "model/limits.h"
+#include "sheets/poster.h"
 #include "store/json_diff.h"
 #include "web/organiser/common.h"
 #include "web/organiser/form.h"
@@ -289,12 +290,32 @@ HttpAnswer change_door_code(Visit& visit) {
   return show_settings(visit, settings_form(visit, *state), shown);
 }
 
+/// Made anew each time: it is asked for once or twice in a film's life.
+HttpAnswer download_poster(Visit& visit, const std::string& name, const char* type) {
+  const std::string address = visit.site.parts().address + "/";
+  PosterWishes wishes;
+  wishes.address = address;
+  wishes.code = qr_code(address);
+  wishes.templates_dir = visit.site.parts().templates_dir;
+  const auto state = visit.site.book().state();
+  for (const SheetFile& file : make_poster(*state->production, wishes).files) {
+    if (file.name == name) return HttpAnswer::download(type, file.name, file.bytes);
+  }
+  return visit.site.show_error(visit, 404);
+}
+
 }  // namespace
 
 void add_settings_pages(Site& site) {
   site.add({"GET", "/organise/settings", Access::organiser, open_settings});
   site.add({"POST", "/organise/settings", Access::organiser, keep_settings});
   site.add({"POST", "/organise/settings/passphrase", Access::organiser, change_passphrase});
+  site.add({"GET", "/organise/poster.pdf", Access::organiser, [](Visit& visit) {
+              return download_poster(visit, "poster.pdf", "application/pdf");
+            }});
+  site.add({"GET", "/organise/poster.png", Access::organiser, [](Visit& visit) {
+              return download_poster(visit, "poster.png", "image/png");
+            }});
   site.add({"POST", "/organise/settings/door-code", Access::organiser, change_door_code});
 }
 
