@@ -25,12 +25,6 @@ Document whole_patch(const char* operation, const Document& value) {
   return Document::array({Document{{"op", operation}, {"path", ""}, {"value", value}}});
 }
 
-Document patch_between(const Document& before, const Document& after) {
-  if (before.is_null()) return whole_patch("add", after);
-  if (after.is_null()) return whole_patch("replace", after);
-  return difference(before, after);
-}
-
 bool before_in_list(const SignUp& a, const SignUp& b) {
   return a.sent_at != b.sent_at ? a.sent_at < b.sent_at : a.id < b.id;
 }
@@ -195,6 +189,12 @@ Document document_of(const BookState& state, const std::string& name) {
   if (name == kSettingsDocument) return state.settings;
   const auto sign_up = state.sign_up(sign_up_id(name));
   return sign_up == nullptr ? Document() : write_sign_up(*sign_up);
+}
+
+Document patch_between(const Document& before, const Document& after) {
+  if (before.is_null()) return whole_patch("add", after);
+  if (after.is_null()) return whole_patch("replace", after);
+  return difference(before, after);
 }
 
 DocumentMark mark_of(const BookState& state, const std::string& document) {

@@ -59,6 +59,9 @@ bool still_holds(const std::variant<WorkedOut, Refusal>& work,
 void insert_sign_up(BookState& state, std::shared_ptr<const SignUp> sign_up);
 void take_sign_up(BookState& state, std::string_view id);
 
+/// The difference of two documents; null: not there.
+Document patch_between(const Document& before, const Document& after);
+
 /// The list of edits as the history keeps it.
 std::string edits_text(const std::vector<ChangedDocument>& documents);
 std::string document_names(const std::vector<ChangedDocument>& documents);
