@@ -114,7 +114,7 @@ Picture::Picture(double width, double height, double scale)
       scale_(scale),
       grey_(width_ * height_, 1.0F) {}
 
-void Picture::blend(std::size_t row, double from, double until, double part, double grey) {
+void Picture::cover(std::vector<double>& covered, double from, double until) const {
   from = std::max(from, 0.0);
   until = std::min(until, static_cast<double>(width_));
   if (until <= from) return;
@@ -123,9 +123,7 @@ void Picture::blend(std::size_t row, double from, double until, double part, dou
   for (std::size_t column = first; column <= last; ++column) {
     const double left = std::max(from, static_cast<double>(column));
     const double right = std::min(until, static_cast<double>(column + 1));
-    const double covered = std::max(0.0, right - left) * part;
-    float& dot = grey_[row * width_ + column];
-    dot = static_cast<float>(static_cast<double>(dot) * (1 - covered) + grey * covered);
+    covered[column] += std::max(0.0, right - left) / kBands;
   }
 }
 
@@ -154,7 +152,9 @@ void Picture::fill(const std::vector<std::vector<Point>>& outlines, double grey)
     int turn;
   };
   std::vector<Crossing> crossings;
+  std::vector<double> covered(width_);
   for (std::size_t row = first; row < end; ++row) {
+    std::fill(covered.begin(), covered.end(), 0.0);
     for (int band = 0; band < kBands; ++band) {
       const double y = static_cast<double>(row) + (band + 0.5) / kBands;
       crossings.clear();
@@ -172,8 +172,14 @@ void Picture::fill(const std::vector<std::vector<Point>>& outlines, double grey)
       int winding = 0;
       for (std::size_t i = 0; i + 1 < crossings.size(); ++i) {
         winding += crossings[i].turn;
-        if (winding != 0) blend(row, crossings[i].x, crossings[i + 1].x, 1.0 / kBands, grey);
+        if (winding != 0) cover(covered, crossings[i].x, crossings[i + 1].x);
       }
+    }
+    // all scan lines of the row at once: one after the other they would never reach full black
+    for (std::size_t column = 0; column < width_; ++column) {
+      const double part = std::min(covered[column], 1.0);
+      float& dot = grey_[row * width_ + column];
+      dot = static_cast<float>(static_cast<double>(dot) * (1 - part) + grey * part);
     }
   }
 }

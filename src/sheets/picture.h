@@ -27,7 +27,8 @@ class Picture {
   };
   class Outline;
   void fill(const std::vector<std::vector<Point>>& outlines, double grey);
-  void blend(std::size_t row, double from, double until, double part, double grey);
+  /// Adds one scan line's stretch to what is covered of each dot of a row.
+  void cover(std::vector<double>& covered, double from, double until) const;
 
   std::size_t width_, height_;  ///< dots
   double scale_;

@@ -127,7 +127,7 @@ class PosterMaker {
   }
 
   void draw_code(double top, double bottom) {
-    const double room = std::min({bottom - top, width_, 330.0});
+    const double room = std::min({bottom - top, width_, 430.0});
     const double square = room / (static_cast<double>(wishes_.code.side) + 2 * kWhiteSquares);
     if (square <= 0) return;
     const double left = middle_ - room / 2 + kWhiteSquares * square;

@@ -117,6 +117,7 @@ class Library final : public httplib::Server {
       response.set_content("That did not arrive whole. Go back, and send it again.\n",
                            "text/plain; charset=utf-8");
       response.set_header("Cache-Control", "no-store");
+      response.set_header("Referrer-Policy", "same-origin");
       return;
     }
     HttpAnswer answer = site_.answer(request);
