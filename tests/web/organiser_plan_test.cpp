@@ -186,7 +186,7 @@ TEST_SUITE("web/organiser_plan") {
     CHECK(svg.find("Unit &amp; co") != std::string::npos);
     CHECK(svg.find("fill=\"url(#hatch-k)\"") != std::string::npos);
     CHECK(svg.find("9 o&#39;clock") != std::string::npos);
-    // five minutes are 15 pixels: no room for a word of two characters
+    // five minutes are 20 pixels, 8 of them margin: no room for a word of two characters
     CHECK(svg.find("Too") == std::string::npos);
     CHECK(svg.find("<title>on</title>") != std::string::npos);
     // no style attribute: the pages' content policy would refuse it

@@ -8,6 +8,7 @@
 #include "text/dates.h"
 #include "time/clock.h"
 #include "time/day_clock.h"
+#include "web/friends/asked.h"
 #include "web/organiser/form.h"
 
 #include <algorithm>
@@ -92,6 +93,10 @@ std::string person_key(std::string_view person_id) {
   return "p" + sha256(person_id).substr(0, 12);
 }
 
+std::string date_tongue(const Visit& visit) {
+  return date_language(*visit.site.book().state()->production, visit.language);
+}
+
 std::optional<PersonId> person_by_key(const Production& production, std::string_view key) {
   for (const PersonId id : production.people.ids()) {
     if (person_key(production.people[id].id) == key) return id;
@@ -131,7 +136,7 @@ std::string free_words(const Visit& visit,
         hours.push_back(clock_text(one.hours->from) + "–" + clock_text(one.hours->until));
     }
     if (!comes) continue;
-    days.push_back(short_date(day.date, visit.language) +
+    days.push_back(short_date(day.date, date_tongue(visit)) +
                    (hours.empty() ? "" : " " + listed(hours)));
   }
   if (days.empty()) return organiser_words(visit, "free.never");

@@ -26,6 +26,9 @@ std::optional<PersonId> person_by_id(const Production& production, std::string_v
 
 /// "Wed, 25 November, 12:37" on the production's clock, as the reader's language has it.
 std::string moment_words(const Production& production, UnixTime at, const std::string& language);
+/// For dates: the reader's language, with the production's region where both speak the same, so
+/// that an English film does not write its days the American way.
+std::string date_tongue(const Visit& visit);
 /// The date it is there at a moment.
 Date date_at(const Production& production, UnixTime at);
 /// "every day", or the days with their hours; days that the production does not have are left out.

@@ -213,8 +213,9 @@ void add_rows(Visit& visit, ViewData& data, const DoorDay& day, const BookState&
     if (const auto found = here.find(key); found != here.end()) {
       row.add("HERE").set(
           "SINCE",
-          door_words(
-              visit, "since", {{"when", moment_words(production, found->second, visit.language)}}));
+          door_words(visit,
+                     "since",
+                     {{"when", moment_words(production, found->second, date_tongue(visit))}}));
     } else {
       row.show("NOT_HERE");
     }
@@ -229,7 +230,7 @@ HttpAnswer show_door(Visit& visit) {
   if (!day) return visit.site.show_error(visit, 404);
   const DoorDay list = expected_on(visit, *state, *day);
   ViewData data;
-  data.set("DAY", long_date(production.days[*day].date, visit.language))
+  data.set("DAY", long_date(production.days[*day].date, date_tongue(visit)))
       .set("DATE", list.date)
       .set("COUNT", count_words(visit, list, *state))
       .set("CSRF", visit.csrf);
@@ -242,7 +243,7 @@ HttpAnswer show_door(Visit& visit) {
     for (const DayId other : production.days.ids()) {
       const Date date = production.days[other].date;
       ViewData& row = days.add("OTHER");
-      row.set("LABEL", short_date(date, visit.language)).set("OTHER_DATE", format(date));
+      row.set("LABEL", short_date(date, date_tongue(visit))).set("OTHER_DATE", format(date));
       row.show(other == *day ? "SHOWN" : "LINKED");
     }
   }

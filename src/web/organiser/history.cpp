@@ -56,7 +56,7 @@ void add_entry(Visit& visit,
                const std::set<Revision>& undone) {
   ViewData& row = data.add("ENTRY");
   row.set("REVISION", entry.revision)
-      .set("WHEN", moment_words(*state.production, entry.at, visit.language))
+      .set("WHEN", moment_words(*state.production, entry.at, date_tongue(visit)))
       .set("WHY", entry.why)
       .set("CSRF", visit.csrf);
   add_who(visit, row, state, entry.who);
@@ -69,7 +69,7 @@ void add_entry(Visit& visit,
                              !sign_up.empty()                       ? "history.sign_up"
                              : edit.document == kProductionDocument ? "history.production"
                                                                     : "history.settings"));
-    line.set("PARTS", listed(parts));
+    if (!parts.empty()) line.add("INSIDE").set("PARTS", listed(parts));
     if (!sign_up.empty() && state.sign_up(sign_up)) {
       line.add("SIGN_UP").set("SIGN_UP_KEY", sign_up);
     }
@@ -109,7 +109,7 @@ HttpAnswer show_history(Visit& visit) {
   const auto date = parse_date(since);
   if (date && date_exists(*date, production.zone)) {
     after = std::max(after, visit.site.book().revision_at(beginning_of(production, *date) - 1));
-    data.add("SINCE_DAY").set("DAY", long_date(*date, visit.language));
+    data.add("SINCE_DAY").set("DAY", long_date(*date, date_tongue(visit)));
   } else if (!since.empty()) {
     data.show("WRONG_DATE");
   }
@@ -117,7 +117,7 @@ HttpAnswer show_history(Visit& visit) {
   data.set("FRIDAY", format(friday))
       .set("FRIDAY_WORDS",
            organiser_words(
-               visit, "history.since_day", {{"day", short_date(friday, visit.language)}}))
+               visit, "history.since_day", {{"day", short_date(friday, date_tongue(visit))}}))
       .set("TODAY", format(date_at(production, visit.now)));
   const auto entries = visit.site.book().history(after, kMostShown);
   std::set<Revision> undone;

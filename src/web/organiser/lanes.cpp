@@ -10,7 +10,7 @@ namespace gp {
 namespace {
 
 // All in CSS pixels.
-constexpr int kMinuteWidth = 3;
+constexpr int kMinuteWidth = 4;
 constexpr int kMargin = 12;
 constexpr int kAxisHeight = 26;
 constexpr int kNameHeight = 21;

@@ -28,11 +28,11 @@ void add_notices(Visit& visit, ViewData& data, const BookState& state) {
   ViewData& section = data.add("NOTICES");
   for (const Entry& entry : list) {
     const Notice& notice = *entry.notice;
-    const std::string day = short_date(notice.day, visit.language);
+    const std::string day = short_date(notice.day, date_tongue(visit));
     ViewData& row = section.add("NOTICE");
     row.set("NAME", entry.sign_up->name)
         .set("KEY", entry.sign_up->id)
-        .set("WHEN", moment_words(*state.production, notice.at, visit.language))
+        .set("WHEN", moment_words(*state.production, notice.at, date_tongue(visit)))
         .set("WORDS", notice.words)
         .set("CSRF", visit.csrf);
     if (notice.cannot_come) {
@@ -100,12 +100,12 @@ void add_plan_state(Visit& visit, ViewData& data, const BookState& state) {
     return;
   }
   ViewData& section = data.add("PLAN");
-  section.set(
-      "MADE",
-      organiser_words(visit,
-                      "overview.planned",
-                      {{"number", plan->kept.number},
-                       {"when", moment_words(*state.production, plan->kept.at, visit.language)}}));
+  section.set("MADE",
+              organiser_words(
+                  visit,
+                  "overview.planned",
+                  {{"number", plan->kept.number},
+                   {"when", moment_words(*state.production, plan->kept.at, date_tongue(visit))}}));
   const auto lost = static_cast<std::int64_t>(plan->plan.not_filmed.size());
   std::int64_t heads = 0;
   for (const Unfilled& entry : plan->plan.unfilled) heads += entry.missing;

@@ -94,12 +94,12 @@ void add_sign_up_facts(Visit& visit, ViewData& data, const BookState& state, con
   facts.add("filmed",
             organiser_words(visit, s.may_be_filmed ? "person.filmed_yes" : "person.filmed_no"));
   facts.add("consent", s.consent_text);
-  facts.add("sent", moment_words(production, s.sent_at, visit.language));
-  facts.add("changed", moment_words(production, s.changed_at, visit.language));
+  facts.add("sent", moment_words(production, s.sent_at, date_tongue(visit)));
+  facts.add("changed", moment_words(production, s.changed_at, date_tongue(visit)));
   if (s.born) {
-    facts.add_private(
-        "born",
-        long_date(*s.born, visit.language) + " (" + age_words(visit, production, *s.born) + ")");
+    facts.add_private("born",
+                      long_date(*s.born, date_tongue(visit)) + " (" +
+                          age_words(visit, production, *s.born) + ")");
   }
   facts.add_private("skin", s.skin);
   facts.add_private("food", s.food);
@@ -139,7 +139,7 @@ void add_person_facts(Visit& visit, ViewData& data, const Production& production
   if (person.guardian.valid()) facts.add("guardian", production.people[person.guardian].shown());
   if (person.born) {
     facts.add_private("born",
-                      long_date(*person.born, visit.language) + " (" +
+                      long_date(*person.born, date_tongue(visit)) + " (" +
                           age_words(visit, production, *person.born) + ")");
   }
   facts.add_private("skin", person.skin);
@@ -160,7 +160,7 @@ void add_calls(Visit& visit, ViewData& data, const std::string& person_id) {
       if (stay.person != *person) continue;
       if (section == nullptr) section = &data.add("CALLS");
       section->add("CALL")
-          .set("DAY", short_date(facts.day().date, visit.language))
+          .set("DAY", short_date(facts.day().date, date_tongue(visit)))
           .set("TIME", facts.clock(stay.call))
           .set("RELEASED", facts.clock(stay.released))
           .set("PARTS", listed(facts.parts(*person)));
@@ -170,9 +170,9 @@ void add_calls(Visit& visit, ViewData& data, const std::string& person_id) {
 
 void add_notices(Visit& visit, ViewData& data, const BookState& state, const SignUp& sign_up) {
   for (const Notice& notice : sign_up.notices) {
-    const std::string day = short_date(notice.day, visit.language);
+    const std::string day = short_date(notice.day, date_tongue(visit));
     ViewData& row = data.add("NOTICE");
-    row.set("WHEN", moment_words(*state.production, notice.at, visit.language))
+    row.set("WHEN", moment_words(*state.production, notice.at, date_tongue(visit)))
         .set("WORDS", notice.words)
         .set("STATE_CLASS", notice.cannot_come ? "state-no" : "state-late")
         .set("STATE",

@@ -85,7 +85,7 @@ void add_days(Visit& visit, EntryForm& form, const Production& production, const
   for (const Day& day : production.days) {
     const std::string date = format(day.date);
     const DayChoice choice = choice_of(entry, date);
-    const std::string shown = long_date(day.date, visit.language);
+    const std::string shown = long_date(day.date, date_tongue(visit));
     FormField how;
     how.kind = FormField::Kind::choice;
     how.name = "day-" + date;

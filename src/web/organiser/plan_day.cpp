@@ -27,7 +27,7 @@ class DayPicture {
 
   LanePicture picture() {
     LanePicture result;
-    const std::string day = long_date(facts_.day().date, visit_.language);
+    const std::string day = long_date(facts_.day().date, date_tongue(visit_));
     result.title = organiser_words(visit_, "picture.title", {{"day", day}});
     result.description = organiser_words(visit_, "picture.description");
     result.clock = [this](int at) { return facts_.clock(minute(at)); };
@@ -213,7 +213,7 @@ std::string length_words(const Visit& visit, std::int64_t minutes) {
 
 void add_plan_day(Visit& visit, ViewData& data, const DayFacts& facts, const std::string& key) {
   ViewData& day = data.add("DAY");
-  day.set("DATE", long_date(facts.day().date, visit.language)).set("ANCHOR", key);
+  day.set("DATE", long_date(facts.day().date, date_tongue(visit))).set("ANCHOR", key);
   const DayPlan& plan = facts.plan();
   if (plan.scenes.empty()) {
     day.show("NOTHING");

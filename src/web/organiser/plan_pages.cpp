@@ -87,7 +87,7 @@ void add_older(Visit& visit, ViewData& data, const BookState& state, std::int64_
     if (!kept) continue;
     ViewData& row = section.add("OTHER");
     row.set("NUMBER", number)
-        .set("WHEN", moment_words(*state.production, kept->at, visit.language));
+        .set("WHEN", moment_words(*state.production, kept->at, date_tongue(visit)));
     row.show(number == shown ? "HERE" : "THERE");
   }
 }
@@ -102,7 +102,7 @@ HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const ReadPlan>& read) 
     ViewData& plan = data.add("PLAN");
     title = organiser_words(visit, "plan.title_of", {{"number", read->kept.number}});
     plan.set("NUMBER", read->kept.number)
-        .set("WHEN", moment_words(*state->production, read->kept.at, visit.language));
+        .set("WHEN", moment_words(*state->production, read->kept.at, date_tongue(visit)));
     if (out_of_date(*state, *read)) plan.show("OLD");
     if (state->plan && state->plan->number != read->kept.number) plan.show("NOT_NEWEST");
     add_totals(visit, plan, *read);

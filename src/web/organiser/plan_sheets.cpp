@@ -35,7 +35,7 @@ HttpAnswer show_sheets(Visit& visit) {
       if (file.name.find(iso) == std::string::npos) continue;
       if (day == nullptr) {
         day = &data.add("DAY");
-        day->set("DATE", long_date(date, visit.language)).set("ISO", iso);
+        day->set("DATE", long_date(date, date_tongue(visit))).set("ISO", iso);
       }
       day->add("SHEET")
           .set("FILE", file.name)

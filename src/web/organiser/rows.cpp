@@ -60,11 +60,11 @@ ViewData& add_sign_up_row(Visit& visit,
       .set("STATE", organiser_words(visit, "state." + state_key(sign_up.state)))
       .set("STATE_CLASS", state_class(sign_up.state))
       .set("ANSWER", organiser_words(visit, "answer." + answer_key(sign_up.answer)))
-      .set("WHEN", moment_words(production, sign_up.changed_at, visit.language))
+      .set("WHEN", moment_words(production, sign_up.changed_at, date_tongue(visit)))
       .set("FREE", free_words(visit, production, sign_up.free))
       .set("CSRF", visit.csrf)
       .set("BACK", back);
-  if (!sign_up.seen) row.show("UNSEEN");
+  if (!sign_up.seen && sign_up.state != SignUpState::fresh) row.show("UNSEEN");
   if (!sign_up.can.empty()) row.add("CAN").set("TEXT", listed(sign_up.can));
   if (!sign_up.no.empty()) row.add("NO").set("TEXT", listed(sign_up.no));
   if (!sign_up.brings.empty()) {

@@ -248,7 +248,7 @@ void add_when(Visit& visit, EntryForm& form, const Production& production, const
   form.heading(organiser_words(visit, "scene_form.when"));
   std::vector<FormChoice> days = {{"", organiser_words(visit, "scene_form.any_day")}};
   for (const Day& day : production.days) {
-    days.push_back({format(day.date), long_date(day.date, visit.language)});
+    days.push_back({format(day.date), long_date(day.date, date_tongue(visit))});
   }
   form.add(choice_field(visit, kRoom, "day", entry, std::move(days)));
   form.add(time_field(visit, entry));

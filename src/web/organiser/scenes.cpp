@@ -23,7 +23,7 @@ HttpAnswer show_scenes(Visit& visit) {
     ViewData& row = data.add("SCENE");
     std::vector<std::string> when;
     if (scene.day.valid())
-      when.push_back(short_date(production.days[scene.day].date, visit.language));
+      when.push_back(short_date(production.days[scene.day].date, date_tongue(visit)));
     if (scene.at) when.push_back(format(*scene.at));
     if (scene.between) when.push_back(format(*scene.between));
     if (scene.light != Light::any) {
