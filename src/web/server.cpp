@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <csignal>
 #include <cstring>
 #include <string_view>
 #include <system_error>
@@ -295,6 +296,8 @@ class WebServer::Inside {
  public:
   Inside(Site& site, const ServerWishes& wishes) : library_(site, !wishes.certificate.empty()) {
     raise_descriptor_limit();
+    // OpenSSL writes to sockets whose other end is gone: that must not end the program
+    std::signal(SIGPIPE, SIG_IGN);
     Gate::Wishes gate;
     gate.hosts = allowed_hosts(wishes);
     gate.threads = wishes.threads;

@@ -172,7 +172,7 @@ int main(int count, char** words) {
   std::vector<std::thread> phones;
   for (std::size_t i = 0; i < waited.size(); ++i) {
     phones.emplace_back([&, i] {
-      std::this_thread::sleep_for(std::chrono::milliseconds(5 * i));
+      std::this_thread::sleep_for(std::chrono::milliseconds(5 * static_cast<int>(i)));
       for (int round = 0; round < 15; ++round) {
         const auto asked = Clock::now();
         const std::string answer = ask(port, round % 5 == 4 ? sign_up : get("/"));
