@@ -26,7 +26,9 @@ std::string kept(const std::variant<gp::Kept, gp::Refusal>& result) {
   return {};
 }
 
-int make(const std::string& production, const std::string& path, const std::string& passphrase,
+int make(const std::string& production,
+         const std::string& path,
+         const std::string& passphrase,
          const std::string& person) {
   using namespace gp;
   constexpr std::size_t kMost = 20'000'000;
