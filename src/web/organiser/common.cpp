@@ -51,11 +51,11 @@ std::string shown_value(const Visit& visit, const Document& value) {
 /// Reading a plan takes a while for a large one: the last one read is kept.
 class PlanShelf {
  public:
-  std::shared_ptr<const ReadPlan> get(const Book* book, std::int64_t number) {
+  std::shared_ptr<const OrganiserPlan> get(const Book* book, std::int64_t number) {
     const std::lock_guard<std::mutex> lock(mutex_);
     return book == book_ && plan_ && plan_->kept.number == number ? plan_ : nullptr;
   }
-  void put(const Book* book, std::shared_ptr<const ReadPlan> plan) {
+  void put(const Book* book, std::shared_ptr<const OrganiserPlan> plan) {
     const std::lock_guard<std::mutex> lock(mutex_);
     book_ = book;
     plan_ = std::move(plan);
@@ -64,11 +64,11 @@ class PlanShelf {
  private:
   std::mutex mutex_;
   const Book* book_ = nullptr;
-  std::shared_ptr<const ReadPlan> plan_;
+  std::shared_ptr<const OrganiserPlan> plan_;
 };
 
-std::shared_ptr<const ReadPlan> read_kept(Site& site, const KeptPlan& kept) {
-  auto read = std::make_shared<ReadPlan>();
+std::shared_ptr<const OrganiserPlan> read_kept(Site& site, const KeptPlan& kept) {
+  auto read = std::make_shared<OrganiserPlan>();
   read->kept = kept;
   try {
     read->production = site.book().state_at(kept.made_from)->production;
@@ -177,12 +177,12 @@ std::string query_of(const Visit& visit, const std::string& name) {
   return found == visit.request.query.end() ? "" : found->second;
 }
 
-std::shared_ptr<const ReadPlan> newest_plan(Site& site) {
+std::shared_ptr<const OrganiserPlan> newest_plan(Site& site) {
   const auto newest = site.book().state()->plan;
   return newest ? plan_numbered(site, newest->number) : nullptr;
 }
 
-std::shared_ptr<const ReadPlan> plan_numbered(Site& site, std::int64_t number) {
+std::shared_ptr<const OrganiserPlan> plan_numbered(Site& site, std::int64_t number) {
   static PlanShelf shelf;
   if (auto kept = shelf.get(&site.book(), number)) return kept;
   const auto kept = site.book().plan(number);
@@ -192,7 +192,7 @@ std::shared_ptr<const ReadPlan> plan_numbered(Site& site, std::int64_t number) {
   return read;
 }
 
-bool out_of_date(const BookState& state, const ReadPlan& plan) {
+bool out_of_date(const BookState& state, const OrganiserPlan& plan) {
   return plan.kept.made_from != state.revision && !(*state.production == *plan.production);
 }
 

@@ -48,16 +48,16 @@ std::optional<std::int64_t> whole_number(std::string_view text,
 std::string query_of(const Visit& visit, const std::string& name);
 
 /// The newest plan, or the plan of a number, read against the production it was made from.
-struct ReadPlan {
+struct OrganiserPlan {
   KeptPlan kept;
   std::shared_ptr<const Production> production;
   Plan plan;
 };
 /// None: there is no such plan, or it cannot be read (its production was forgotten).
-std::shared_ptr<const ReadPlan> newest_plan(Site& site);
-std::shared_ptr<const ReadPlan> plan_numbered(Site& site, std::int64_t number);
+std::shared_ptr<const OrganiserPlan> newest_plan(Site& site);
+std::shared_ptr<const OrganiserPlan> plan_numbered(Site& site, std::int64_t number);
 /// Whether the production has changed since the plan was made.
-bool out_of_date(const BookState& state, const ReadPlan& plan);
+bool out_of_date(const BookState& state, const OrganiserPlan& plan);
 
 /// Goes on to `back`, which says what was done and offers to undo it; where the change was refused,
 /// a page with every reason.

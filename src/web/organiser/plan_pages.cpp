@@ -35,7 +35,7 @@ std::string draw_progress(Visit& visit) {
   return visit.site.views().part("organiser/progress", data, visit.language);
 }
 
-void add_totals(Visit& visit, ViewData& data, const ReadPlan& read) {
+void add_totals(Visit& visit, ViewData& data, const OrganiserPlan& read) {
   const Totals& totals = read.plan.totals;
   data.set("ON_SITE", length_words(visit, totals.on_site))
       .set("WAITING", length_words(visit, totals.waiting));
@@ -54,7 +54,7 @@ void add_totals(Visit& visit, ViewData& data, const ReadPlan& read) {
   }
 }
 
-void add_losses(Visit& visit, ViewData& data, const ReadPlan& read) {
+void add_losses(Visit& visit, ViewData& data, const OrganiserPlan& read) {
   const Production& production = *read.production;
   for (const NotFilmed& one : read.plan.not_filmed) {
     data.add("LOST").set("SCENE_NAME", production.scenes[one.scene].shown()).set("WHY", one.why);
@@ -92,7 +92,7 @@ void add_older(Visit& visit, ViewData& data, const BookState& state, std::int64_
   }
 }
 
-HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const ReadPlan>& read) {
+HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& read) {
   const auto state = visit.site.book().state();
   ViewData data;
   data.set("CSRF", visit.csrf);

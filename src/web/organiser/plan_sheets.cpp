@@ -11,7 +11,7 @@
 namespace gp {
 namespace {
 
-std::shared_ptr<const ReadPlan> plan_of_address(Visit& visit) {
+std::shared_ptr<const OrganiserPlan> plan_of_address(Visit& visit) {
   const auto number = whole_number(visit.path.front(), 1, INT64_MAX / 100);
   return number ? plan_numbered(visit.site, *number) : nullptr;
 }
@@ -78,7 +78,7 @@ HttpAnswer download_day(Visit& visit) {
 
 }  // namespace
 
-std::shared_ptr<const Sheets> sheets_of(Site& site, const ReadPlan& plan) {
+std::shared_ptr<const Sheets> sheets_of(Site& site, const OrganiserPlan& plan) {
   static std::mutex mutex;
   static const Book* book = nullptr;
   static std::int64_t number = 0;

@@ -9,7 +9,7 @@ namespace gp {
 
 /// The printed sheets of a plan. The last plan's are kept, so that a page and its downloads make
 /// them once. \throws WorldError  no fonts
-std::shared_ptr<const Sheets> sheets_of(Site& site, const ReadPlan& plan);
+std::shared_ptr<const Sheets> sheets_of(Site& site, const OrganiserPlan& plan);
 
 void add_sheet_pages(Site& site);
 
