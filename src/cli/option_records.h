@@ -25,6 +25,8 @@ OptionRecord number_option(const std::string& name,
                            const std::string& standard,
                            const std::string& text);
 
+/// open, export, history, undo, redo, change, forget.
+std::vector<CommandRecord> book_commands();
 /// serve, passphrase, door-code, link.
 std::vector<CommandRecord> page_commands();
 

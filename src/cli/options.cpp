@@ -85,7 +85,7 @@ OptionRecord choice_option(const std::string& name,
 }
 
 ArgumentRecord production_argument() {
-  return {"FILE", "the production file; - reads standard input", true, {}};
+  return {"FILE", "the production file or book; - reads standard input", true, {}};
 }
 
 CommandRecord check_command() {
@@ -195,11 +195,24 @@ CommandRecord help_command() {
   command.name = "help";
   command.summary = "show what a command does and its options";
   command.text = "Shows the commands, or all about one of them.";
-  command.arguments = {
-      {"COMMAND",
-       "the command",
-       false,
-       {"check", "plan", "judge", "serve", "passphrase", "door-code", "link", "version"}}};
+  command.arguments = {{"COMMAND",
+                        "the command",
+                        false,
+                        {"check",
+                         "plan",
+                         "judge",
+                         "open",
+                         "export",
+                         "history",
+                         "undo",
+                         "redo",
+                         "change",
+                         "forget",
+                         "serve",
+                         "passphrase",
+                         "door-code",
+                         "link",
+                         "version"}}};
   command.options = {help_option()};
   return command;
 }
@@ -230,6 +243,8 @@ namespace {
 
 std::vector<CommandRecord> make_commands() {
   std::vector<CommandRecord> all = {check_command(), plan_command(), judge_command()};
+  const std::vector<CommandRecord> books = book_commands();
+  all.insert(all.end(), books.begin(), books.end());
   const std::vector<CommandRecord> pages = page_commands();
   all.insert(all.end(), pages.begin(), pages.end());
   const std::vector<CommandRecord> others = {

@@ -21,6 +21,12 @@ ExitCode run_command(const Arguments& arguments, Shell& shell) {
   if (command.name == "check") return check_file(arguments, shell);
   if (command.name == "plan") return plan_days(arguments, shell);
   if (command.name == "judge") return judge_plan(arguments, shell);
+  if (command.name == "open") return open_book(arguments, shell);
+  if (command.name == "export") return export_book(arguments, shell);
+  if (command.name == "history") return show_history(arguments, shell);
+  if (command.name == "undo" || command.name == "redo") return undo_change(arguments, shell);
+  if (command.name == "change") return change_book(arguments, shell);
+  if (command.name == "forget") return forget_in_book(arguments, shell);
   if (command.name == "serve") return serve_pages(arguments, shell);
   if (command.name == "passphrase") return set_passphrase(arguments, shell);
   if (command.name == "door-code") return set_door_code(arguments, shell);

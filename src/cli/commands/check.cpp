@@ -1,6 +1,7 @@
 #include "base/json.h"
 #include "cli/commands/commands.h"
 #include "model/read_production.h"
+#include "store/book.h"
 
 #include <utility>
 
@@ -24,12 +25,18 @@ Answers answers_of(const Arguments& arguments) {
 
 std::optional<ReadProduction> read_production_file(const std::string& path, Shell& shell) {
   std::string bytes = shell.files.read(path, kMostJsonBytes);
+  if (path != "-" && Book::looks_like_book(bytes)) {
+    Book book(path);
+    const auto state = book.state();
+    return ReadProduction{
+        *state->production, state->production_document->dump(2) + "\n", state->revision};
+  }
   auto read = read_production(bytes);
   if (const auto* faults = std::get_if<std::vector<Fault>>(&read)) {
     tell_faults(*faults, path, bytes, shell);
     return std::nullopt;
   }
-  return ReadProduction{std::get<Production>(std::move(read)), std::move(bytes)};
+  return ReadProduction{std::get<Production>(std::move(read)), std::move(bytes), 0};
 }
 
 ExitCode check_file(const Arguments& arguments, Shell& shell) {

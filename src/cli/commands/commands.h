@@ -17,6 +17,12 @@ namespace gp {
 ExitCode check_file(const Arguments& arguments, Shell& shell);
 ExitCode plan_days(const Arguments& arguments, Shell& shell);
 ExitCode judge_plan(const Arguments& arguments, Shell& shell);
+ExitCode open_book(const Arguments& arguments, Shell& shell);
+ExitCode export_book(const Arguments& arguments, Shell& shell);
+ExitCode show_history(const Arguments& arguments, Shell& shell);
+ExitCode undo_change(const Arguments& arguments, Shell& shell);  ///< and redo
+ExitCode change_book(const Arguments& arguments, Shell& shell);
+ExitCode forget_in_book(const Arguments& arguments, Shell& shell);
 ExitCode serve_pages(const Arguments& arguments, Shell& shell);
 ExitCode set_passphrase(const Arguments& arguments, Shell& shell);
 ExitCode set_door_code(const Arguments& arguments, Shell& shell);
@@ -25,10 +31,11 @@ ExitCode make_link(const Arguments& arguments, Shell& shell);
 /// A production with the file it came from.
 struct ReadProduction {
   Production production;
-  std::string bytes;
+  std::string bytes;          ///< of the file; of a book, those `export` writes
+  std::int64_t revision = 0;  ///< of the book; 0: it was a file
 };
-/// Reads a production; none: it has faults, and they were told on standard error.
-/// \throws WorldError  it could not be read
+/// Reads a production file, or the production of a book; none: it has faults, and they were told on
+/// standard error. \throws WorldError  it could not be read
 std::optional<ReadProduction> read_production_file(const std::string& path, Shell& shell);
 
 /// Every fault as people read it, and how many there are, on standard error.

@@ -7,10 +7,12 @@
 #include "model/price.h"
 #include "search/planner.h"
 #include "sheets/sheets.h"
+#include "store/book.h"
 #include "text/width.h"
 #include "time/clock.h"
 
 #include <chrono>
+#include <ctime>
 #include <string>
 #include <vector>
 
@@ -146,6 +148,12 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   if (arguments.has("json")) {
     shell.files.write(arguments.text("json"), write_plan(production, plan));
     if (!json_alone) written.push_back(arguments.text("json"));
+  }
+  if (read->revision > 0) {
+    Book book(path);
+    const std::int64_t number = book.keep_plan(
+        {0, read->revision, sha256(read->bytes), std::time(nullptr), write_plan(production, plan)});
+    if (!json_alone) written.push_back("plan " + std::to_string(number) + " in " + path);
   }
   if (arguments.has("out")) {
     const std::size_t sheets = write_sheets(production, plan, arguments, shell);
