@@ -80,7 +80,7 @@ TEST_SUITE("cli/arguments") {
           "a command comes first, before --quiet; see: greasepaint help");
     CHECK(
         refusal({"plan"}) ==
-        "plan needs FILE: the production file; - reads standard input; see: greasepaint help plan");
+        "plan needs FILE: the production file or book; - reads standard input; see: greasepaint help plan");
     CHECK(refusal({"check", "a", "b"}) ==
           "check takes nothing more after a, but there is \"b\"; see: greasepaint help check");
     CHECK(refusal({"version", "a"}) ==

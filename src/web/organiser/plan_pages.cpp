@@ -1,4 +1,5 @@
 #include "sheets/day_facts.h"
+#include "text/dates.h"
 #include "web/organiser/common.h"
 #include "web/organiser/plan_day.h"
 #include "web/organiser/plan_sheets.h"
@@ -92,6 +93,34 @@ void add_older(Visit& visit, ViewData& data, const BookState& state, std::int64_
   }
 }
 
+/// One day at a time: a page stays small however long the production is. The day asked for, else
+/// the first one on which something is filmed.
+void add_chosen_day(Visit& visit, ViewData& plan, const OrganiserPlan& read) {
+  const auto& days = read.plan.days;
+  if (days.empty()) return;
+  const auto filmed = std::find_if(
+      days.begin(), days.end(), [](const DayPlan& day) { return !day.scenes.empty(); });
+  std::size_t shown = filmed == days.end() ? 0 : static_cast<std::size_t>(filmed - days.begin());
+  const auto asked = visit.request.query.find("day");
+  if (asked != visit.request.query.end()) {
+    const auto number = whole_number(asked->second, 1, static_cast<std::int64_t>(days.size()));
+    if (number) shown = static_cast<std::size_t>(*number - 1);
+  }
+  if (days.size() > 1) {
+    ViewData& list = plan.add("DAYS");
+    for (std::size_t day = 0; day < days.size(); ++day) {
+      const DayFacts facts(*read.production, days[day]);
+      list.add("ONE_DAY")
+          .add(day == shown ? "HERE" : "THERE")
+          .set("NUMBER", read.kept.number)
+          .set("DAY_NUMBER", static_cast<std::int64_t>(day + 1))
+          .set("DATE", long_date(facts.day().date, date_tongue(visit)));
+    }
+  }
+  const DayFacts facts(*read.production, days[shown]);
+  add_plan_day(visit, plan, facts, "d" + std::to_string(shown + 1));
+}
+
 HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& read) {
   const auto state = visit.site.book().state();
   ViewData data;
@@ -107,11 +136,7 @@ HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& r
     if (state->plan && state->plan->number != read->kept.number) plan.show("NOT_NEWEST");
     add_totals(visit, plan, *read);
     add_losses(visit, plan, *read);
-    std::size_t number = 0;
-    for (const DayPlan& day : read->plan.days) {
-      const DayFacts facts(*read->production, day);
-      add_plan_day(visit, plan, facts, "d" + std::to_string(++number));
-    }
+    add_chosen_day(visit, plan, *read);
     add_older(visit, plan, *state, read->kept.number);
   } else {
     data.show("NO_PLAN");
