@@ -101,9 +101,9 @@ class Site {
 };
 
 // Cookies, by their plain names (over TLS the server writes them as `__Host-…`).
-inline constexpr std::string_view kVisitorCookie = "visitor";  ///< this browser, for its forms
+inline constexpr std::string_view kVisitorCookie = "visitor";    ///< this browser, for its forms
 inline constexpr std::string_view kLanguageCookie = "language";  ///< chosen by the reader
-inline constexpr std::string_view kSessionCookie = "session";  ///< of Sessions::log_in()
+inline constexpr std::string_view kSessionCookie = "session";    ///< of Sessions::log_in()
 /// "me_ID": the secret of the personal link of the sign-up ID.
 std::string personal_cookie(std::string_view sign_up);
 

@@ -78,9 +78,9 @@ TEST_SUITE("cli/arguments") {
           "options begin with two dashes, not -s; see: greasepaint help plan");
     CHECK(refusal({"--quiet", "plan", "f"}) ==
           "a command comes first, before --quiet; see: greasepaint help");
-    CHECK(
-        refusal({"plan"}) ==
-        "plan needs FILE: the production file or book; - reads standard input; see: greasepaint help plan");
+    CHECK(refusal({"plan"}) ==
+          "plan needs FILE: the production file or book; - reads standard input; see: greasepaint "
+          "help plan");
     CHECK(refusal({"check", "a", "b"}) ==
           "check takes nothing more after a, but there is \"b\"; see: greasepaint help check");
     CHECK(refusal({"version", "a"}) ==

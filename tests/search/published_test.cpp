@@ -95,7 +95,7 @@ TEST_CASE("no plan beats a published optimum, and no bound is above one") {
     // time, 0
     if (row.kind != "rcpsp" && plan.totals.bound) CHECK(*plan.totals.bound <= row.optimum * 1000);
     if (row.kind != "rcpsp" && plan.totals.proven) CHECK(found == row.optimum);
-    // orders of scenes alone: solved, not only searched for
+      // orders of scenes alone: solved, not only searched for
 #ifndef GP_SANITIZE
     if (row.kind == "talent") CHECK(plan.totals.proven);
 #endif
