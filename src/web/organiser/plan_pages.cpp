@@ -72,8 +72,10 @@ void add_losses(Visit& visit, ViewData& data, const OrganiserPlan& read) {
         .set("WHY", one.why);
   }
   if (read.plan.not_filmed.empty() && read.plan.unfilled.empty()) data.show("ALL_DONE");
+  if (read.plan.notes.empty()) return;
+  ViewData& notes = data.add("NOTES");
   for (const Note& note : read.plan.notes) {
-    data.add("NOTE").set("TEXT", note.text);
+    notes.add("NOTE").set("TEXT", note.text);
   }
 }
 
