@@ -17,10 +17,15 @@ namespace {
                           cause);
 }
 
+/// A fault of the whole has no path.
+std::string fault_place(const Fault& fault) {
+  return fault.path.empty() ? "its beginning" : fault.path;
+}
+
 void load_production(Database& database, const std::string& text, BookState& state) {
   auto read = read_production(text, PeopleListed::still_coming);
   if (const auto* faults = std::get_if<std::vector<Fault>>(&read)) {
-    damaged(database, "its production has a fault at " + faults->front().path);
+    damaged(database, "its production has a fault at " + fault_place(faults->front()));
   }
   state.production_document = std::make_shared<const Document>(kept_document(database, text));
   state.production = std::make_shared<const Production>(std::get<Production>(std::move(read)));
@@ -31,7 +36,7 @@ std::shared_ptr<const SignUp> sign_up_of(Database& database,
                                          const std::string& text) {
   auto read = read_sign_up(kept_document(database, text));
   if (const auto* faults = std::get_if<std::vector<Fault>>(&read)) {
-    damaged(database, "its " + name + " has a fault at " + faults->front().path);
+    damaged(database, "its " + name + " has a fault at " + fault_place(faults->front()));
   }
   return std::make_shared<const SignUp>(std::get<SignUp>(std::move(read)));
 }

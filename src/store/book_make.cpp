@@ -9,6 +9,7 @@
 #include <system_error>
 
 #include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 namespace gp {
@@ -19,6 +20,18 @@ namespace {
                                              : "choose another place or change its permissions";
   throw WorldError("cannot make the book " + path + "; " + advice + ": " +
                    std::generic_category().message(cause));
+}
+
+/// SQLite would play a log that an earlier book of that name left behind into the new file, and the
+/// earlier one's changes would stand in it. Source: sqlite.org/howtocorrupt.html, section 1.4.
+void check_no_log_left(const std::string& path) {
+  for (const char* end : {"-wal", "-journal"}) {
+    struct stat there {};
+    if (::stat((path + end).c_str(), &there) != 0 || there.st_size == 0) continue;
+    throw WorldError("cannot make the book " + path +
+                     "; choose another name, or move the log away if its book is gone: " + path +
+                     end + " belongs to an earlier book");
+  }
 }
 
 /// A new empty file beside the book's place, readable for its owner alone; gone when it goes.
@@ -77,6 +90,7 @@ std::vector<Fault> Book::make(const std::string& path, std::string_view producti
   auto read = read_production(production, PeopleListed::still_coming);
   if (auto* faults = std::get_if<std::vector<Fault>>(&read)) return std::move(*faults);
   if (::access(path.c_str(), F_OK) == 0) fail(path, EEXIST);
+  check_no_log_left(path);
   PartFile part(path);
   {
     Database database(part.name(), Database::Mode::read_write, std::chrono::seconds(1));
