@@ -8,6 +8,7 @@
 #include "web/server.h"
 #include "web/tls.h"
 
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <ctime>
@@ -109,7 +110,18 @@ std::string folder_of(const std::string& path) {
 /// Names and addresses the pages are reached under; the first is for links and the poster.
 std::vector<std::string> outside_names(const Arguments& arguments) {
   std::vector<std::string> names;
-  if (arguments.has("name")) names.push_back(arguments.text("name"));
+  if (arguments.has("name")) {
+    const std::string name = arguments.text("name");
+    // RFC 1123 section 2.1: letters, digits and hyphens, with dots between
+    const bool right = !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
+      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+             c == '-' || c == '.';
+    });
+    if (!right) {
+      throw UsageError("--name takes a host's name such as garage.local, not \"" + name + "\"");
+    }
+    names.push_back(name);
+  }
   if (!arguments.has("lan")) return names;
   const LanNames lan = lan_names();
   names.insert(names.end(), lan.addresses.begin(), lan.addresses.end());
@@ -211,7 +223,6 @@ ExitCode serve_pages(const Arguments& arguments, Shell& shell) {
   const std::string& path = arguments.positional[0];
   Signals signals;  // before any thread begins
   Book book(path);
-  must_have_passphrase(book, shell);
   const std::vector<std::string> names = outside_names(arguments);
   const ServerWishes wishes = server_wishes(arguments, names);
 
@@ -223,6 +234,8 @@ ExitCode serve_pages(const Arguments& arguments, Shell& shell) {
   parts.log = [&log](const std::string& what) { log.tell(what); };
   Site site(std::move(parts));
   WebServer server(site, wishes);
+  // only now: a wrong option or a port that is taken must not use up the one showing of it
+  must_have_passphrase(book, shell);
   const std::string address = (wishes.certificate.empty() ? "http://" : "https://") +
                               (names.empty() ? "localhost" : names.front()) + ":" +
                               std::to_string(server.port());

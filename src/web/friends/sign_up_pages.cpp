@@ -69,7 +69,12 @@ class NewSignUp : public SignUpKeeper {
   HttpAnswer keep(Visit& visit, SignUp sign_up) override {
     Book& book = visit.site.book();
     const std::string link = link_of(form_key_);
-    if (const auto known = book.opened_by(link)) return welcome(*known, link);  // sent before
+    if (const auto known = book.opened_by(link)) {  // sent before
+      // the server may have ended between keeping and accepting
+      const auto before = book.state()->sign_up(*known);
+      if (before && visit.now - before->sent_at < kSentAgain) accept_at_once(visit, *known);
+      return welcome(*known, link);
+    }
     if (!visit.site.sessions().may_sign_up(visit.request.address, visit.now)) {
       HttpAnswer answer = show_message(visit,
                                        visit.say("friends", "often.title"),
@@ -110,6 +115,8 @@ class NewSignUp : public SignUpKeeper {
       visit.site.log("a sign-up was not accepted at once");
   }
 
+  /// A form sent again so soon is the same try; later the organiser's word stands.
+  static constexpr UnixTime kSentAgain = 10 * 60;
   std::string form_key_;
 };
 
