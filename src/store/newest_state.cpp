@@ -62,7 +62,8 @@ void NewestState::put(SignUpStep step) {
 std::size_t NewestState::heads() {
   if (!heads_) {
     heads_ = 0;
-    for (const auto& one : whole()->sign_ups) *heads_ += heads_of(one.get());
+    const auto state = whole();  // held: a loop over a temporary's part would outlive it
+    for (const auto& one : state->sign_ups) *heads_ += heads_of(one.get());
   }
   return *heads_;
 }

@@ -30,7 +30,7 @@ class DayPicture {
     const std::string day = long_date(facts_.day().date, date_tongue(visit_));
     result.title = organiser_words(visit_, "picture.title", {{"day", day}});
     result.description = organiser_words(visit_, "picture.description");
-    result.clock = [this](int at) { return facts_.clock(minute(at)); };
+    result.clock = [&facts = facts_](int at) { return facts.clock(minute(at)); };  // outlives this
     add_units(result.lanes);
     add_stations(result.lanes);
     add_meals(result.lanes);
