@@ -184,9 +184,14 @@ std::shared_ptr<const OrganiserPlan> newest_plan(Site& site) {
 
 std::shared_ptr<const OrganiserPlan> plan_numbered(Site& site, std::int64_t number) {
   static PlanShelf shelf;
-  if (auto kept = shelf.get(&site.book(), number)) return kept;
   const auto kept = site.book().plan(number);
   if (!kept) return nullptr;
+  // what costs time is the reading; a book opened later may lie where another one lay
+  if (auto known = shelf.get(&site.book(), number);
+      known && known->kept.json == kept->json && known->kept.made_from == kept->made_from &&
+      known->kept.production_sha == kept->production_sha) {
+    return known;
+  }
   auto read = read_kept(site, *kept);
   if (read) shelf.put(&site.book(), read);
   return read;
