@@ -2,6 +2,20 @@
 
 namespace gp {
 
+std::string name_of(Answer answer) {
+  switch (answer) {
+    case Answer::asked:
+      return "asked";
+    case Answer::yes:
+      return "yes";
+    case Answer::maybe:
+      return "maybe";
+    case Answer::no:
+      return "no";
+  }
+  return "";
+}
+
 Minutes Production::way(PlaceId a, PlaceId b) const {
   if (!a.valid() || !b.valid() || a == b) return Minutes{0};
   const auto& there = places[a].minutes_to;

@@ -22,6 +22,9 @@ using Thousandths = std::int64_t;
 enum class Aim { least_time, latest_first_call };
 enum class Paper { a4, letter };
 enum class Answer { asked, yes, maybe, no };
+/// As the production file writes it: "yes".
+std::string name_of(Answer answer);
+
 enum class Light { any, day, golden, dusk, dark };
 
 using Tags = std::vector<std::string>;  ///< as written, in the file's order, no doubles

@@ -11,20 +11,6 @@
 namespace gp {
 namespace {
 
-const char* name_of(Answer answer) {
-  switch (answer) {
-    case Answer::asked:
-      return "asked";
-    case Answer::yes:
-      return "yes";
-    case Answer::maybe:
-      return "maybe";
-    case Answer::no:
-      return "no";
-  }
-  return "";
-}
-
 const char* name_of(Light light) {
   switch (light) {
     case Light::any:

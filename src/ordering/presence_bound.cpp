@@ -11,17 +11,6 @@ namespace {
 
 constexpr int kGroup = 5;  // 2^5 subsets: stronger is slower than it is worth
 
-/// The lowest member of a set, taken out of it.
-int take(std::uint64_t& set) {
-  const int lowest = std::countr_zero(set);
-  set &= set - 1;
-  return lowest;
-}
-
-constexpr std::uint64_t one(int member) {
-  return std::uint64_t{1} << static_cast<unsigned>(member);
-}
-
 std::vector<std::int64_t> works(const PresenceProblem& problem) {
   const SetSums weight(problem.weight);
   std::vector<std::int64_t> result(problem.scenes());
@@ -42,17 +31,17 @@ PresenceBound::PresenceBound(const PresenceProblem& problem)
       not_waiting_(problem.people(), 0) {
   for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
     for (PeopleSet cast = problem.cast[scene]; cast != 0;) {
-      scenes_[static_cast<std::size_t>(take(cast))] |= one(static_cast<int>(scene));
+      scenes_[static_cast<std::size_t>(take_lowest(cast))] |= just(static_cast<int>(scene));
     }
     for (PeopleSet idle = problem.cast[scene] | problem.unpaid[scene]; idle != 0;) {
-      not_waiting_[static_cast<std::size_t>(take(idle))] |= one(static_cast<int>(scene));
+      not_waiting_[static_cast<std::size_t>(take_lowest(idle))] |= just(static_cast<int>(scene));
     }
   }
 }
 
 PeopleSet PresenceBound::people_of(SceneSet scenes) const {
   PeopleSet people = 0;
-  while (scenes != 0) people |= problem_.cast[static_cast<std::size_t>(take(scenes))];
+  while (scenes != 0) people |= problem_.cast[static_cast<std::size_t>(take_lowest(scenes))];
   return people;
 }
 
@@ -81,7 +70,7 @@ std::int64_t PresenceBound::group(const int* people, int size, SceneSet middle) 
 std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle) const {
   std::array<int, 64> people{};
   int size = 0;
-  while (side != 0) people[static_cast<std::size_t>(size++)] = take(side);
+  while (side != 0) people[static_cast<std::size_t>(size++)] = take_lowest(side);
   if (size < 2) return 0;
   if (size > kGroup) {
     // those with most to lose together
@@ -108,7 +97,7 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
   std::int64_t sum = work_(middle);
   const std::int64_t whole = minutes_(middle);
   for (PeopleSet through = gap.left & gap.right; through != 0;) {
-    const auto person = static_cast<std::size_t>(take(through));
+    const auto person = static_cast<std::size_t>(take_lowest(through));
     sum += problem_.weight[person] * (whole - minutes_(not_waiting_[person] & middle));
   }
   PeopleSet left = gap.left & ~gap.right & people;
@@ -121,10 +110,10 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
     int from_left = -1;
     int from_right = -1;
     for (PeopleSet x = left; x != 0;) {
-      const int a = take(x);
+      const int a = take_lowest(x);
       const auto a_at = static_cast<std::size_t>(a);
       for (PeopleSet y = right; y != 0;) {
-        const int b = take(y);
+        const int b = take_lowest(y);
         const auto b_at = static_cast<std::size_t>(b);
         if ((scenes_[a_at] & scenes_[b_at] & middle) == 0) continue;
         const std::int64_t value = std::min(problem_.weight[a_at], problem_.weight[b_at]) *
@@ -138,8 +127,8 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
     }
     if (from_left < 0) break;
     pairs += dearest;
-    left &= ~one(from_left);
-    right &= ~one(from_right);
+    left &= ~just(from_left);
+    right &= ~just(from_right);
     waiting = std::max(waiting, pairs + one_side(left, middle) + one_side(right, middle));
   }
   return sum + waiting;

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "ordering/presence.h"
-#include "ordering/set_sums.h"
+#include "ordering/sets.h"
 
 #include <cstdint>
 #include <vector>

@@ -1,6 +1,7 @@
 #include "ordering/presence_exact.h"
 
 #include "ordering/presence_bound.h"
+#include "ordering/sets.h"
 
 #include <algorithm>
 #include <array>
@@ -13,16 +14,6 @@ namespace gp {
 namespace {
 
 constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max();
-
-int take(std::uint64_t& set) {
-  const int lowest = std::countr_zero(set);
-  set &= set - 1;
-  return lowest;
-}
-
-constexpr std::uint64_t one(int member) {
-  return std::uint64_t{1} << static_cast<unsigned>(member);
-}
 
 /// What is known of gaps: the least that their middle costs. Forgets where it would grow too large.
 class KnownGaps {
@@ -99,7 +90,7 @@ class BothEnds {
     result_.best = start;
     for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
       for (SceneSet before = problem.before[scene]; before != 0;) {
-        after_[static_cast<std::size_t>(take(before))] |= one(static_cast<int>(scene));
+        after_[static_cast<std::size_t>(take_lowest(before))] |= just(static_cast<int>(scene));
       }
     }
   }
@@ -107,7 +98,7 @@ class BothEnds {
   ExactPresence run() {
     const std::size_t size = problem_.scenes();
     PresenceGap all;
-    all.middle = size == 64 ? ~SceneSet{0} : one(static_cast<int>(size)) - 1;
+    all.middle = size == 64 ? ~SceneSet{0} : just(static_cast<int>(size)) - 1;
     const std::int64_t root = size == 0 ? 0 : bound_(all, bound_.people_of(all.middle));
     result_.bound = std::min(root, result_.best.value);
     // the last round's limit is what an order must beat; those before it cost little and raise the
@@ -181,7 +172,7 @@ class BothEnds {
         continue;
       }
       PresenceGap inner = gap;
-      inner.middle &= ~one(next.scene);
+      inner.middle &= ~just(next.scene);
       (at_front ? inner.left : inner.right) |= cast(next.scene);
       line.push_back(next.scene);
       const std::int64_t rest = search(inner, spent + next.cost);
@@ -221,19 +212,19 @@ class BothEnds {
     SceneSet may_front = 0;
     SceneSet may_back = 0;
     for (SceneSet rest = gap.middle; rest != 0;) {
-      const int scene = take(rest);
+      const int scene = take_lowest(rest);
       const auto at = static_cast<std::size_t>(scene);
-      if ((problem_.before[at] & gap.middle) == 0) may_front |= one(scene);
-      if ((after_[at] & gap.middle) == 0) may_back |= one(scene);
+      if ((problem_.before[at] & gap.middle) == 0) may_front |= just(scene);
+      if ((after_[at] & gap.middle) == 0) may_back |= just(scene);
     }
     for (SceneSet rest = gap.middle; rest != 0;) {
-      const int scene = take(rest);
+      const int scene = take_lowest(rest);
       PresenceGap inner = gap;
-      inner.middle &= ~one(scene);
+      inner.middle &= ~just(scene);
       const bool in_front =
-          (may_front & one(scene)) != 0 && !better_first(scene, may_front, through, here_left);
+          (may_front & just(scene)) != 0 && !better_first(scene, may_front, through, here_left);
       const bool in_back =
-          (may_back & one(scene)) != 0 && !better_first(scene, may_back, through, here_right);
+          (may_back & just(scene)) != 0 && !better_first(scene, may_back, through, here_right);
       if (!in_front && !in_back) continue;
       const PeopleSet others = bound_.people_of(inner.middle);
       if (in_front) {
@@ -260,8 +251,8 @@ class BothEnds {
                                   PeopleSet through,
                                   PeopleSet here) const {
     const PeopleSet own = cast(scene) & ~through;
-    for (SceneSet rest = may & ~one(scene); rest != 0;) {
-      const int other = take(rest);
+    for (SceneSet rest = may & ~just(scene); rest != 0;) {
+      const int other = take_lowest(rest);
       const PeopleSet theirs = cast(other) & ~through;
       if ((here & ~theirs) != 0 || (theirs & ~(here | own)) != 0) continue;
       if (theirs != own || other < scene) return true;  // of equals, the first listed

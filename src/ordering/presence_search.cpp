@@ -1,6 +1,6 @@
 #include "ordering/presence_search.h"
 
-#include "ordering/set_sums.h"
+#include "ordering/sets.h"
 
 #include <algorithm>
 #include <cstddef>

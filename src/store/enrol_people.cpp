@@ -20,17 +20,7 @@ Document words_or_null(const Tags& tags) {
 }
 
 Document answer_or_null(Answer answer) {
-  switch (answer) {
-    case Answer::asked:
-      return "asked";
-    case Answer::maybe:
-      return "maybe";
-    case Answer::no:
-      return "no";
-    case Answer::yes:
-      break;
-  }
-  return {};  // not given: yes
+  return answer == Answer::yes ? Document() : Document(name_of(answer));  // not given: yes
 }
 
 Document born_or_null(const std::optional<Date>& born) {

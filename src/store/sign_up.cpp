@@ -3,9 +3,8 @@
 #include "time/clock.h"
 
 namespace gp {
-namespace {
 
-const char* name_of(SignUpState state) {
+std::string name_of(SignUpState state) {
   switch (state) {
     case SignUpState::fresh:
       return "fresh";
@@ -21,19 +20,7 @@ const char* name_of(SignUpState state) {
   return "withdrawn";
 }
 
-const char* name_of(Answer answer) {
-  switch (answer) {
-    case Answer::asked:
-      return "asked";
-    case Answer::yes:
-      return "yes";
-    case Answer::maybe:
-      return "maybe";
-    case Answer::no:
-      break;
-  }
-  return "no";
-}
+namespace {
 
 /// Leaves out what says nothing.
 class ObjectWriter {

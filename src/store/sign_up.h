@@ -28,6 +28,9 @@ enum class SignUpState {
   withdrawn,  ///< they took it back
 };
 
+/// As its document says it: "fresh".
+std::string name_of(SignUpState state);
+
 /// Somebody a person brings along; a child unless `child` is false. Becomes a person of the
 /// production of their own, with the one who signs up as guardian.
 struct Companion {

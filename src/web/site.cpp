@@ -86,7 +86,7 @@ std::string Visit::say(std::string_view room,
   return site.views().say(room, language, key, values);
 }
 
-Site::Site(Parts parts) : parts_(std::move(parts)) {}
+Site::Site(Parts parts) : parts_(std::move(parts)), plans_(parts_.book, parts_.templates_dir) {}
 
 void Site::add(Route route) {
   routes_.push_back(std::move(route));

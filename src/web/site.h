@@ -2,6 +2,7 @@
 
 #include "store/book.h"
 #include "web/http.h"
+#include "web/plan_shelf.h"
 #include "web/planning.h"
 #include "web/sessions.h"
 #include "web/views.h"
@@ -80,6 +81,7 @@ class Site {
   [[nodiscard]] Views& views() { return parts_.views; }
   [[nodiscard]] Sessions& sessions() { return parts_.sessions; }
   [[nodiscard]] Planning& planning() { return parts_.planning; }
+  [[nodiscard]] PlanShelf& plans() { return plans_; }
   [[nodiscard]] const Parts& parts() const { return parts_; }
 
   /// A page in the layout, with everything the frame needs of the visit.
@@ -97,6 +99,7 @@ class Site {
   std::optional<HttpAnswer> refuse(Visit& visit, const Route& route);
 
   Parts parts_;
+  PlanShelf plans_;
   std::vector<Route> routes_;
 };
 

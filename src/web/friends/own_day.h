@@ -1,7 +1,8 @@
 #pragma once
 
 #include "model/production.h"
-#include "web/friends/plan_shelf.h"
+#include "sheets/day_facts.h"
+#include "web/friends/slip_words.h"
 
 #include <optional>
 #include <string>

@@ -2,7 +2,7 @@
 
 #include "web/friends/friends_pages.h"
 #include "web/friends/own_day.h"
-#include "web/friends/plan_shelf.h"
+#include "web/friends/slip_words.h"
 
 #include <memory>
 #include <optional>
@@ -13,7 +13,6 @@ namespace gp {
 /// What the personal pages keep from visit to visit. Threads: any.
 struct OwnRoom {
   explicit OwnRoom(const std::string& templates_dir) : words(templates_dir + "/words") {}
-  PlanShelf shelf;
   SlipWords words;
 };
 

@@ -1,8 +1,6 @@
 #include "web/organiser/common.h"
 
-#include "base/errors.h"
 #include "base/sha256.h"
-#include "model/plan_json.h"
 #include "model/texts.h"
 #include "sheets/day_facts.h"
 #include "text/dates.h"
@@ -14,7 +12,6 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <mutex>
 
 namespace gp {
 namespace {
@@ -46,39 +43,6 @@ std::string shown_value(const Visit& visit, const Document& value) {
   if (value.is_null()) return organiser_words(visit, "collision.nothing");
   if (value.is_string()) return value.get<std::string>();
   return value.dump(-1, ' ', false, Document::error_handler_t::replace);
-}
-
-/// Reading a plan takes a while for a large one: the last one read is kept.
-class PlanShelf {
- public:
-  std::shared_ptr<const OrganiserPlan> get(const Book* book, std::int64_t number) {
-    const std::lock_guard<std::mutex> lock(mutex_);
-    return book == book_ && plan_ && plan_->kept.number == number ? plan_ : nullptr;
-  }
-  void put(const Book* book, std::shared_ptr<const OrganiserPlan> plan) {
-    const std::lock_guard<std::mutex> lock(mutex_);
-    book_ = book;
-    plan_ = std::move(plan);
-  }
-
- private:
-  std::mutex mutex_;
-  const Book* book_ = nullptr;
-  std::shared_ptr<const OrganiserPlan> plan_;
-};
-
-std::shared_ptr<const OrganiserPlan> read_kept(Site& site, const KeptPlan& kept) {
-  auto read = std::make_shared<OrganiserPlan>();
-  read->kept = kept;
-  try {
-    read->production = site.book().state_at(kept.made_from)->production;
-  } catch (const WorldError&) {
-    read->production = site.book().state()->production;
-  }
-  auto plan = read_plan(kept.json, *read->production);
-  if (!std::holds_alternative<Plan>(plan)) return nullptr;
-  read->plan = std::get<Plan>(std::move(plan));
-  return read;
 }
 
 }  // namespace
@@ -177,28 +141,8 @@ std::string query_of(const Visit& visit, const std::string& name) {
   return found == visit.request.query.end() ? "" : found->second;
 }
 
-std::shared_ptr<const OrganiserPlan> newest_plan(Site& site) {
-  const auto newest = site.book().state()->plan;
-  return newest ? plan_numbered(site, newest->number) : nullptr;
-}
-
-std::shared_ptr<const OrganiserPlan> plan_numbered(Site& site, std::int64_t number) {
-  static PlanShelf shelf;
-  const auto kept = site.book().plan(number);
-  if (!kept) return nullptr;
-  // what costs time is the reading; a book opened later may lie where another one lay
-  if (auto known = shelf.get(&site.book(), number);
-      known && known->kept.json == kept->json && known->kept.made_from == kept->made_from &&
-      known->kept.production_sha == kept->production_sha) {
-    return known;
-  }
-  auto read = read_kept(site, *kept);
-  if (read) shelf.put(&site.book(), read);
-  return read;
-}
-
-bool out_of_date(const BookState& state, const OrganiserPlan& plan) {
-  return plan.kept.made_from != state.revision && !(*state.production == *plan.production);
+bool out_of_date(const BookState& state, const ReadPlan& plan) {
+  return plan.kept->made_from != state.revision && !(*state.production == *plan.production);
 }
 
 HttpAnswer after_change(Visit& visit,
@@ -222,13 +166,18 @@ void show_done(Visit& visit, ViewData& data) {
 }
 
 void add_collisions(Visit& visit, ViewData& data, const std::vector<Collision>& collisions) {
+  if (collisions.empty()) return;
+  ViewData table;
   for (const Collision& collision : collisions) {
-    data.add("COLLISION")
+    table.add("COLLISION")
         .set("PLACE", collision.path)
         .set("BEFORE", shown_value(visit, collision.before))
         .set("THEIRS", shown_value(visit, collision.theirs))
         .set("MINE", shown_value(visit, collision.mine));
   }
+  // a template's, which escaped every value
+  data.set_markup("COLLISIONS",
+                  visit.site.views().part("organiser/collisions", table, visit.language));
 }
 
 std::string fault_words(const Fault& fault) {
@@ -244,10 +193,7 @@ HttpAnswer show_refusal(Visit& visit, const Refusal& refusal, const std::string&
   ViewData data;
   data.set("BACK", back);
   for (const Fault& fault : refusal.faults) data.add("FAULT").set("TEXT", fault_words(fault));
-  if (!refusal.collisions.empty()) {
-    ViewData& list = data.add("COLLISIONS");
-    add_collisions(visit, list, refusal.collisions);
-  }
+  add_collisions(visit, data, refusal.collisions);
   constexpr int kConflict = 409;
   return visit.site.show(
       visit, "organiser/refused", organiser_words(visit, "refused.title"), data, kConflict);

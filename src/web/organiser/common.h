@@ -47,17 +47,8 @@ std::optional<std::int64_t> whole_number(std::string_view text,
 /// A value of the address's query; empty: there is none.
 std::string query_of(const Visit& visit, const std::string& name);
 
-/// The newest plan, or the plan of a number, read against the production it was made from.
-struct OrganiserPlan {
-  KeptPlan kept;
-  std::shared_ptr<const Production> production;
-  Plan plan;
-};
-/// None: there is no such plan, or it cannot be read (its production was forgotten).
-std::shared_ptr<const OrganiserPlan> newest_plan(Site& site);
-std::shared_ptr<const OrganiserPlan> plan_numbered(Site& site, std::int64_t number);
 /// Whether the production has changed since the plan was made.
-bool out_of_date(const BookState& state, const OrganiserPlan& plan);
+bool out_of_date(const BookState& state, const ReadPlan& plan);
 
 /// Goes on to `back`, which says what was done and offers to undo it; where the change was refused,
 /// a page with every reason.
@@ -68,7 +59,7 @@ HttpAnswer after_change(Visit& visit,
 void show_done(Visit& visit, ViewData& data);
 /// A page that shows why a change was not kept, with both sides of each place.
 HttpAnswer show_refusal(Visit& visit, const Refusal& refusal, const std::string& back);
-/// Adds one COLLISION for each place: PLACE, BEFORE, THEIRS, MINE.
+/// Sets COLLISIONS to a table of both sides of each place; nothing where there are none.
 void add_collisions(Visit& visit, ViewData& data, const std::vector<Collision>& collisions);
 /// A fault in a sentence: "people[3].born: found …, expected …".
 std::string fault_words(const Fault& fault);

@@ -107,12 +107,12 @@ DoorDay expected_on(Visit& visit, const BookState& state, DayId day) {
   const Production& production = *state.production;
   DoorDay result{day, format(production.days[day].date), {}, false};
   const NameOrder order(visit.language);
-  if (const auto read = newest_plan(visit.site)) {
-    for (const DayPlan& plan : read->plan.days) {
-      const DayFacts facts(*read->production, plan);
+  if (const auto read = visit.site.plans().newest()) {
+    for (const auto& of_day : read->days) {
+      const DayFacts& facts = *of_day;
       if (format(facts.day().date) != result.date) continue;
       result.planned = true;
-      for (const Stay& stay : plan.people) {
+      for (const Stay& stay : facts.plan().people) {
         // the plan's people by their ids: the production may have changed since
         const auto person = person_by_id(production, read->production->people[stay.person].id);
         if (!person) continue;

@@ -32,7 +32,7 @@ std::string people_csv(const Visit& visit, const BookState& state) {
   for (const Person& person : production.people) {
     out += csv_line({person.shown(),
                      organiser_words(visit, "state.accepted"),
-                     organiser_words(visit, "answer." + answer_key(person.answer)),
+                     organiser_words(visit, "answer." + name_of(person.answer)),
                      free_cell(person.free),
                      listed(person.can),
                      listed(person.no),
@@ -43,8 +43,8 @@ std::string people_csv(const Visit& visit, const BookState& state) {
   for (const auto& sign_up : state.sign_ups) {
     if (person_by_id(production, sign_up->person)) continue;
     out += csv_line({sign_up->name,
-                     organiser_words(visit, "state." + state_key(sign_up->state)),
-                     organiser_words(visit, "answer." + answer_key(sign_up->answer)),
+                     organiser_words(visit, "state." + name_of(sign_up->state)),
+                     organiser_words(visit, "answer." + name_of(sign_up->answer)),
                      free_cell(sign_up->free),
                      listed(sign_up->can),
                      listed(sign_up->no),

@@ -94,7 +94,7 @@ void add_missing(Visit& visit, ViewData& data, const Production& production) {
 }
 
 void add_plan_state(Visit& visit, ViewData& data, const BookState& state) {
-  const auto plan = newest_plan(visit.site);
+  const auto plan = visit.site.plans().newest();
   if (!plan) {
     data.show("NO_PLAN");
     return;
@@ -104,8 +104,8 @@ void add_plan_state(Visit& visit, ViewData& data, const BookState& state) {
               organiser_words(
                   visit,
                   "overview.planned",
-                  {{"number", plan->kept.number},
-                   {"when", moment_words(*state.production, plan->kept.at, date_tongue(visit))}}));
+                  {{"number", plan->kept->number},
+                   {"when", moment_words(*state.production, plan->kept->at, date_tongue(visit))}}));
   const auto lost = static_cast<std::int64_t>(plan->plan.not_filmed.size());
   std::int64_t heads = 0;
   for (const Unfilled& entry : plan->plan.unfilled) heads += entry.missing;

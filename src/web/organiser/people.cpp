@@ -33,7 +33,7 @@ void add_filters(Visit& visit, ViewData& data, const BookState& state, const std
   for (const char* const key : kStates) {
     const auto count =
         std::count_if(state.sign_ups.begin(), state.sign_ups.end(), [&](const auto& sign_up) {
-          return state_key(sign_up->state) == key;
+          return name_of(sign_up->state) == key;
         });
     add(key, count, organiser_words(visit, std::string("state.") + key));
   }
@@ -61,7 +61,7 @@ void add_others(Visit& visit, ViewData& data, const BookState& state) {
     ViewData& row = section.add("OTHER");
     row.set("NAME", person.shown())
         .set("KEY", person_key(person.id))
-        .set("ANSWER", organiser_words(visit, "answer." + answer_key(person.answer)))
+        .set("ANSWER", organiser_words(visit, "answer." + name_of(person.answer)))
         .set("FREE", free_words(visit, production, person.free));
     if (person.guardian.valid()) {
       row.add("MINOR").set(
@@ -81,7 +81,7 @@ HttpAnswer show_people(Visit& visit) {
   add_filters(visit, data, *state, filter);
   std::vector<const SignUp*> list;
   for (const auto& sign_up : state->sign_ups) {
-    if (filter.empty() || state_key(sign_up->state) == filter) list.push_back(sign_up.get());
+    if (filter.empty() || name_of(sign_up->state) == filter) list.push_back(sign_up.get());
   }
   // who waits for an answer first, then what nobody looked at, then the newest
   std::stable_sort(list.begin(), list.end(), [](const SignUp* a, const SignUp* b) {

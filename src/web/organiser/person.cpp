@@ -79,7 +79,7 @@ std::string age_words(const Visit& visit, const Production& production, Date bor
 void add_sign_up_facts(Visit& visit, ViewData& data, const BookState& state, const SignUp& s) {
   const Production& production = *state.production;
   Facts facts(visit, data);
-  facts.add("answer", organiser_words(visit, "answer." + answer_key(s.answer)));
+  facts.add("answer", organiser_words(visit, "answer." + name_of(s.answer)));
   facts.add("free", free_words(visit, production, s.free));
   facts.add("phone", s.phone);
   facts.add("email", s.email);
@@ -129,7 +129,7 @@ void add_sign_up_facts(Visit& visit, ViewData& data, const BookState& state, con
 void add_person_facts(Visit& visit, ViewData& data, const Production& production, PersonId id) {
   const Person& person = production.people[id];
   Facts facts(visit, data);
-  facts.add("answer", organiser_words(visit, "answer." + answer_key(person.answer)));
+  facts.add("answer", organiser_words(visit, "answer." + name_of(person.answer)));
   facts.add("free", free_words(visit, production, person.free));
   facts.add("phone", person.phone);
   facts.add("email", person.email);
@@ -149,14 +149,14 @@ void add_person_facts(Visit& visit, ViewData& data, const Production& production
 
 /// What the newest plan says of them, day by day.
 void add_calls(Visit& visit, ViewData& data, const std::string& person_id) {
-  const auto read = newest_plan(visit.site);
+  const auto read = visit.site.plans().newest();
   if (!read) return;
   const auto person = person_by_id(*read->production, person_id);
   if (!person) return;
   ViewData* section = nullptr;
-  for (const DayPlan& day : read->plan.days) {
-    const DayFacts facts(*read->production, day);
-    for (const Stay& stay : day.people) {
+  for (const auto& of_day : read->days) {
+    const DayFacts& facts = *of_day;
+    for (const Stay& stay : facts.plan().people) {
       if (stay.person != *person) continue;
       if (section == nullptr) section = &data.add("CALLS");
       section->add("CALL")

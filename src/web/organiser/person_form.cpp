@@ -285,9 +285,7 @@ HttpAnswer show_form(Visit& visit, const EntryForm& form, const Shown& shown) {
                         : organiser_words(visit, "person_form.title", {{"name", shown.name}});
   data.set("HEADING", title);
   if (!shown.key.empty()) data.show("REMOVABLE");
-  if (shown.collisions != nullptr && !shown.collisions->empty()) {
-    add_collisions(visit, data.add("COLLISIONS"), *shown.collisions);
-  }
+  if (shown.collisions != nullptr) add_collisions(visit, data, *shown.collisions);
   const bool wrong = shown.status != 200;
   return visit.site.show(
       visit,

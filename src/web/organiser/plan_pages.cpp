@@ -36,7 +36,7 @@ std::string draw_progress(Visit& visit) {
   return visit.site.views().part("organiser/progress", data, visit.language);
 }
 
-void add_totals(Visit& visit, ViewData& data, const OrganiserPlan& read) {
+void add_totals(Visit& visit, ViewData& data, const ReadPlan& read) {
   const Totals& totals = read.plan.totals;
   data.set("ON_SITE", length_words(visit, totals.on_site))
       .set("WAITING", length_words(visit, totals.waiting));
@@ -55,7 +55,7 @@ void add_totals(Visit& visit, ViewData& data, const OrganiserPlan& read) {
   }
 }
 
-void add_losses(Visit& visit, ViewData& data, const OrganiserPlan& read) {
+void add_losses(Visit& visit, ViewData& data, const ReadPlan& read) {
   const Production& production = *read.production;
   for (const NotFilmed& one : read.plan.not_filmed) {
     data.add("LOST").set("SCENE_NAME", production.scenes[one.scene].shown()).set("WHY", one.why);
@@ -97,7 +97,7 @@ void add_older(Visit& visit, ViewData& data, const BookState& state, std::int64_
 
 /// One day at a time: a page stays small however long the production is. The day asked for, else
 /// the first one on which something is filmed.
-void add_chosen_day(Visit& visit, ViewData& plan, const OrganiserPlan& read) {
+void add_chosen_day(Visit& visit, ViewData& plan, const ReadPlan& read) {
   const auto& days = read.plan.days;
   if (days.empty()) return;
   const auto filmed = std::find_if(
@@ -111,19 +111,17 @@ void add_chosen_day(Visit& visit, ViewData& plan, const OrganiserPlan& read) {
   if (days.size() > 1) {
     ViewData& list = plan.add("DAYS");
     for (std::size_t day = 0; day < days.size(); ++day) {
-      const DayFacts facts(*read.production, days[day]);
       list.add("ONE_DAY")
           .add(day == shown ? "HERE" : "THERE")
-          .set("NUMBER", read.kept.number)
+          .set("NUMBER", read.kept->number)
           .set("DAY_NUMBER", static_cast<std::int64_t>(day + 1))
-          .set("DATE", long_date(facts.day().date, date_tongue(visit)));
+          .set("DATE", long_date(read.days[day]->day().date, date_tongue(visit)));
     }
   }
-  const DayFacts facts(*read.production, days[shown]);
-  add_plan_day(visit, plan, facts, "d" + std::to_string(shown + 1));
+  add_plan_day(visit, plan, *read.days[shown], "d" + std::to_string(shown + 1));
 }
 
-HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& read) {
+HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const ReadPlan>& read) {
   const auto state = visit.site.book().state();
   ViewData data;
   data.set("CSRF", visit.csrf);
@@ -131,15 +129,15 @@ HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& r
   std::string title = organiser_words(visit, "plan.title");
   if (read) {
     ViewData& plan = data.add("PLAN");
-    title = organiser_words(visit, "plan.title_of", {{"number", read->kept.number}});
-    plan.set("NUMBER", read->kept.number)
-        .set("WHEN", moment_words(*state->production, read->kept.at, date_tongue(visit)));
+    title = organiser_words(visit, "plan.title_of", {{"number", read->kept->number}});
+    plan.set("NUMBER", read->kept->number)
+        .set("WHEN", moment_words(*state->production, read->kept->at, date_tongue(visit)));
     if (out_of_date(*state, *read)) plan.show("OLD");
-    if (state->plan && state->plan->number != read->kept.number) plan.show("NOT_NEWEST");
+    if (state->plan && state->plan->number != read->kept->number) plan.show("NOT_NEWEST");
     add_totals(visit, plan, *read);
     add_losses(visit, plan, *read);
     add_chosen_day(visit, plan, *read);
-    add_older(visit, plan, *state, read->kept.number);
+    add_older(visit, plan, *state, read->kept->number);
   } else {
     data.show("NO_PLAN");
   }
@@ -149,7 +147,7 @@ HttpAnswer show_plan(Visit& visit, const std::shared_ptr<const OrganiserPlan>& r
 
 HttpAnswer show_numbered(Visit& visit) {
   const auto number = whole_number(visit.path.front(), 1, INT64_MAX / 100);
-  const auto read = number ? plan_numbered(visit.site, *number) : nullptr;
+  const auto read = number ? visit.site.plans().numbered(*number) : nullptr;
   if (!read) return visit.site.show_error(visit, 404);
   return show_plan(visit, read);
 }
@@ -168,7 +166,7 @@ HttpAnswer start_planning(Visit& visit) {
 
 void add_plan_pages(Site& site) {
   site.add({"GET", "/organise/plan", Access::organiser, [](Visit& visit) {
-              return show_plan(visit, newest_plan(visit.site));
+              return show_plan(visit, visit.site.plans().newest());
             }});
   site.add({"GET", "/organise/plan/progress", Access::organiser, [](Visit& visit) {
               return HttpAnswer::page(draw_progress(visit));

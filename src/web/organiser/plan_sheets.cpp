@@ -5,15 +5,14 @@
 #include "time/clock.h"
 #include "web/organiser/zip.h"
 
-#include <algorithm>
-#include <mutex>
+#include <memory>
 
 namespace gp {
 namespace {
 
-std::shared_ptr<const OrganiserPlan> plan_of_address(Visit& visit) {
+std::shared_ptr<const ReadPlan> plan_of_address(Visit& visit) {
   const auto number = whole_number(visit.path.front(), 1, INT64_MAX / 100);
-  return number ? plan_numbered(visit.site, *number) : nullptr;
+  return number ? visit.site.plans().numbered(*number) : nullptr;
 }
 
 /// "day", "slips" … of "day-2027-04-17.pdf"
@@ -24,9 +23,9 @@ std::string kind_of(const std::string& name) {
 HttpAnswer show_sheets(Visit& visit) {
   const auto plan = plan_of_address(visit);
   if (!plan) return visit.site.show_error(visit, 404);
-  const auto sheets = sheets_of(visit.site, *plan);
+  const auto sheets = visit.site.plans().sheets(*plan);
   ViewData data;
-  data.set("NUMBER", plan->kept.number);
+  data.set("NUMBER", plan->kept->number);
   for (const DayPlan& day_plan : plan->plan.days) {
     const Date date = plan->production->days[day_plan.day].date;
     const std::string iso = format(date);
@@ -53,7 +52,7 @@ HttpAnswer show_sheets(Visit& visit) {
 HttpAnswer download_sheet(Visit& visit) {
   const auto plan = plan_of_address(visit);
   if (!plan) return visit.site.show_error(visit, 404);
-  const auto sheets = sheets_of(visit.site, *plan);
+  const auto sheets = visit.site.plans().sheets(*plan);
   for (const SheetFile& file : sheets->files) {
     if (file.name == visit.path.at(1)) {
       return HttpAnswer::download("application/pdf", file.name, file.bytes);
@@ -66,7 +65,7 @@ HttpAnswer download_day(Visit& visit) {
   const auto plan = plan_of_address(visit);
   const auto date = parse_date(visit.path.at(1));
   if (!plan || !date) return visit.site.show_error(visit, 404);
-  const auto sheets = sheets_of(visit.site, *plan);
+  const auto sheets = visit.site.plans().sheets(*plan);
   std::vector<ZipFile> files;
   for (const SheetFile& file : sheets->files) {
     if (file.name.find(format(*date)) != std::string::npos)
@@ -77,25 +76,6 @@ HttpAnswer download_day(Visit& visit) {
 }
 
 }  // namespace
-
-std::shared_ptr<const Sheets> sheets_of(Site& site, const OrganiserPlan& plan) {
-  static std::mutex mutex;
-  static const Book* book = nullptr;
-  static std::int64_t number = 0;
-  static std::string sha;
-  static std::shared_ptr<const Sheets> made;
-  const std::lock_guard<std::mutex> lock(mutex);
-  if (book != &site.book() || number != plan.kept.number || sha != plan.kept.production_sha ||
-      !made) {
-    SheetWishes wishes;
-    wishes.templates_dir = site.parts().templates_dir;
-    made = std::make_shared<const Sheets>(make_sheets(*plan.production, plan.plan, wishes));
-    book = &site.book();
-    number = plan.kept.number;
-    sha = plan.kept.production_sha;
-  }
-  return made;
-}
 
 void add_sheet_pages(Site& site) {
   site.add({"GET", "/organise/plan/:number/sheets", Access::organiser, show_sheets});

@@ -18,36 +18,6 @@ std::string state_class(SignUpState state) {
   return "state-none";
 }
 
-std::string state_key(SignUpState state) {
-  switch (state) {
-    case SignUpState::fresh:
-      return "fresh";
-    case SignUpState::accepted:
-      return "accepted";
-    case SignUpState::waiting:
-      return "waiting";
-    case SignUpState::declined:
-      return "declined";
-    case SignUpState::withdrawn:
-      break;
-  }
-  return "withdrawn";
-}
-
-std::string answer_key(Answer answer) {
-  switch (answer) {
-    case Answer::asked:
-      return "asked";
-    case Answer::yes:
-      return "yes";
-    case Answer::maybe:
-      return "maybe";
-    case Answer::no:
-      break;
-  }
-  return "no";
-}
-
 ViewData& add_sign_up_row(Visit& visit,
                           ViewData& data,
                           const BookState& state,
@@ -57,9 +27,9 @@ ViewData& add_sign_up_row(Visit& visit,
   ViewData& row = data.add("ROW");
   row.set("NAME", sign_up.name.empty() ? organiser_words(visit, "people.nameless") : sign_up.name)
       .set("KEY", sign_up.id)
-      .set("STATE", organiser_words(visit, "state." + state_key(sign_up.state)))
+      .set("STATE", organiser_words(visit, "state." + name_of(sign_up.state)))
       .set("STATE_CLASS", state_class(sign_up.state))
-      .set("ANSWER", organiser_words(visit, "answer." + answer_key(sign_up.answer)))
+      .set("ANSWER", organiser_words(visit, "answer." + name_of(sign_up.answer)))
       .set("WHEN", moment_words(production, sign_up.changed_at, date_tongue(visit)))
       .set("FREE", free_words(visit, production, sign_up.free))
       .set("CSRF", visit.csrf)

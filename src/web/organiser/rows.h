@@ -10,8 +10,6 @@ namespace gp {
 
 /// "state-new" and its neighbours (style.css), by which a state's word is dressed.
 std::string state_class(SignUpState state);
-std::string state_key(SignUpState state);  ///< "fresh"; words: "state.fresh"
-std::string answer_key(Answer answer);     ///< "yes"; words: "answer.yes"
 
 /// Adds a section ROW: NAME, KEY (of the address), STATE, STATE_CLASS, ANSWER, WHEN, FREE, and the
 /// sections IS_NEW, BRINGS (TEXT), FILMED, CAN (TEXT), ACCEPT, WAIT, DECLINE (what may be done).

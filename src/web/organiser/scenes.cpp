@@ -74,9 +74,7 @@ HttpAnswer show_scene_form(Visit& visit, const EntryForm& form, const SceneShown
       shown.id.empty() ? organiser_words(visit, "scene_form.new")
                        : organiser_words(visit, "scene_form.title", {{"name", form.value("name")}});
   data.set("HEADING", title);
-  if (shown.collisions != nullptr && !shown.collisions->empty()) {
-    add_collisions(visit, data.add("COLLISIONS"), *shown.collisions);
-  }
+  if (shown.collisions != nullptr) add_collisions(visit, data, *shown.collisions);
   return visit.site.show(
       visit,
       "organiser/scene_form",

@@ -171,9 +171,7 @@ HttpAnswer show_settings(Visit& visit, const EntryForm& form, const SettingsShow
   data.show(visit.site.book().secret("door-code").empty() ? "NO_CODE" : "HAS_CODE");
   if (query_of(visit, "passphrase") == "1") data.show("PASSPHRASE_CHANGED");
   if (query_of(visit, "door") == "0") data.show("CODE_GONE");
-  if (shown.collisions != nullptr && !shown.collisions->empty()) {
-    add_collisions(visit, data.add("COLLISIONS"), *shown.collisions);
-  }
+  if (shown.collisions != nullptr) add_collisions(visit, data, *shown.collisions);
   const std::string title = organiser_words(visit, "settings.title");
   return visit.site.show(
       visit,

@@ -1,10 +1,22 @@
 #pragma once
 
 #include <array>
+#include <bit>
 #include <cstdint>
 #include <vector>
 
 namespace gp {
+
+/// The lowest member of a set that is not empty, taken out of it.
+inline int take_lowest(std::uint64_t& set) {
+  const int lowest = std::countr_zero(set);
+  set &= set - 1;
+  return lowest;
+}
+/// The set of one member.
+constexpr std::uint64_t just(int member) {
+  return std::uint64_t{1} << static_cast<unsigned>(member);
+}
 
 /// The sum of values over any set of up to 64 things, a byte of the set at a time.
 class SetSums {
