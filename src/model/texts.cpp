@@ -134,4 +134,26 @@ std::string id_like(std::string_view text) {
   return is_id(result) ? result : std::string();
 }
 
+std::string id_of_name(const std::string& name) {
+  constexpr std::size_t kLongest = 40;  // characters; leaves room for a number behind
+  std::string id;
+  std::size_t count = 0;
+  bool gap = false;
+  for (const char32_t c : characters(name)) {
+    const char32_t small = c >= U'A' && c <= U'Z' ? c + (U'a' - U'A') : c;
+    std::string letter;
+    append_utf8(letter, small);
+    if (small == U'-' || small == U'_' || small == 0xFFFD || !is_id(letter)) {
+      gap = !id.empty();
+      continue;
+    }
+    if (count >= kLongest) break;
+    if (gap) id += '-';
+    gap = false;
+    id += letter;
+    ++count;
+  }
+  return id;
+}
+
 }  // namespace gp

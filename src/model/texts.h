@@ -30,5 +30,8 @@ std::string next_day(WallSpan span);
 std::string date_like(std::string_view text);
 /// "Fog Machine" → "Fog-Machine"; empty where no id can be made of it.
 std::string id_like(std::string_view text);
+/// "Noor Haddad" → "noor-haddad", an id made of a name; letters of every script stay, at most 40.
+/// Empty where none is in it.
+std::string id_of_name(const std::string& name);
 
 }  // namespace gp

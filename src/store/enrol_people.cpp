@@ -1,7 +1,6 @@
 #include "store/enrol_people.h"
 
-#include "base/utf8.h"
-#include "model/known_ids.h"
+#include "model/texts.h"
 #include "store/documents.h"
 #include "store/json_patch.h"
 #include "time/clock.h"
@@ -25,29 +24,6 @@ Document answer_or_null(Answer answer) {
 
 Document born_or_null(const std::optional<Date>& born) {
   return born ? Document(format(*born)) : Document();
-}
-
-/// "Noor Haddad" → "noor-haddad"; letters of every script stay. Empty where none is in it.
-std::string id_of_name(const std::string& name) {
-  constexpr std::size_t kLongest = 40;  // characters; leaves room for a number behind
-  std::string id;
-  std::size_t count = 0;
-  bool gap = false;
-  for (const char32_t c : characters(name)) {
-    const char32_t small = c >= U'A' && c <= U'Z' ? c + (U'a' - U'A') : c;
-    std::string letter;
-    append_utf8(letter, small);
-    if (small == U'-' || small == U'_' || small == 0xFFFD || !is_id(letter)) {
-      gap = !id.empty();
-      continue;
-    }
-    if (count >= kLongest) break;
-    if (gap) id += '-';
-    gap = false;
-    id += letter;
-    ++count;
-  }
-  return id;
 }
 
 }  // namespace
