@@ -25,9 +25,16 @@ OptionRecord number_option(const std::string& name,
                            const std::string& standard,
                            const std::string& text);
 
+/// --with: whose answers count as coming.
+OptionRecord with_option();
+/// --seconds, --seed, --threads, --with and --day, of every command that plans.
+std::vector<OptionRecord> planning_options();
+
 /// open, export, history, undo, redo, change, forget.
 std::vector<CommandRecord> book_commands();
 /// serve, passphrase, door-code, link.
 std::vector<CommandRecord> page_commands();
+/// why.
+CommandRecord why_command();
 
 }  // namespace gp

@@ -56,8 +56,6 @@ OptionRecord number_option(const std::string& name,
   return option;
 }
 
-namespace {
-
 OptionRecord with_option() {
   OptionRecord option;
   option.name = "with";
@@ -68,6 +66,40 @@ OptionRecord with_option() {
   option.choices = {"maybe", "asked"};
   return option;
 }
+
+std::vector<OptionRecord> planning_options() {
+  return {
+      number_option("seconds",
+                    OptionKind::decimal,
+                    0,
+                    86'400,
+                    "0",
+                    "Search for so many seconds; 0 does a fixed amount of work instead."),
+      number_option("seed",
+                    OptionKind::whole,
+                    0,
+                    9'007'199'254'740'991,
+                    "1",
+                    "Where the search draws its chances from: another seed, perhaps another plan."),
+      number_option("threads",
+                    OptionKind::whole,
+                    1,
+                    64,
+                    "1",
+                    "Search with so many threads; part of the answer, as the seed is."),
+      with_option(),
+      OptionRecord{"day",
+                   OptionKind::text,
+                   "DATE",
+                   "Plan this day alone (2027-04-17); scenes that do not fit on it are left out.",
+                   {},
+                   {},
+                   "",
+                   {},
+                   false}};
+}
+
+namespace {
 
 OptionRecord choice_option(const std::string& name,
                            const std::string& value,
@@ -117,35 +149,11 @@ CommandRecord plan_command() {
                   "FILE",
                   "Write the plan as JSON; - writes it to standard output and "
                   "shows nothing else there."),
-      file_option("out", "DIR", "Print the sheets as PDF files into this folder, made if missing."),
-      number_option("seconds",
-                    OptionKind::decimal,
-                    0,
-                    86'400,
-                    "0",
-                    "Search for so many seconds; 0 does a fixed amount of work instead."),
-      number_option("seed",
-                    OptionKind::whole,
-                    0,
-                    9'007'199'254'740'991,
-                    "1",
-                    "Where the search draws its chances from: another seed, perhaps another plan."),
-      number_option("threads",
-                    OptionKind::whole,
-                    1,
-                    64,
-                    "1",
-                    "Search with so many threads; part of the answer, as the seed is."),
-      with_option(),
-      OptionRecord{"day",
-                   OptionKind::text,
-                   "DATE",
-                   "Plan this day alone (2027-04-17); scenes that do not fit on it are left out.",
-                   {},
-                   {},
-                   "",
-                   {},
-                   false},
+      file_option(
+          "out", "DIR", "Print the sheets as PDF files into this folder, made if missing.")};
+  const std::vector<OptionRecord> planning = planning_options();
+  command.options.insert(command.options.end(), planning.begin(), planning.end());
+  const std::vector<OptionRecord> shown = {
       choice_option("paper",
                     "PAPER",
                     {"A4", "Letter"},
@@ -174,6 +182,7 @@ CommandRecord plan_command() {
                    {},
                    false},
       help_option()};
+  command.options.insert(command.options.end(), shown.begin(), shown.end());
   return command;
 }
 
@@ -201,6 +210,7 @@ CommandRecord help_command() {
                         {"check",
                          "plan",
                          "judge",
+                         "why",
                          "open",
                          "export",
                          "history",
@@ -242,7 +252,8 @@ CommandRecord hidden_command(const std::string& name,
 namespace {
 
 std::vector<CommandRecord> make_commands() {
-  std::vector<CommandRecord> all = {check_command(), plan_command(), judge_command()};
+  std::vector<CommandRecord> all = {
+      check_command(), plan_command(), judge_command(), why_command()};
   const std::vector<CommandRecord> books = book_commands();
   all.insert(all.end(), books.begin(), books.end());
   const std::vector<CommandRecord> pages = page_commands();

@@ -21,6 +21,7 @@ ExitCode run_command(const Arguments& arguments, Shell& shell) {
   if (command.name == "check") return check_file(arguments, shell);
   if (command.name == "plan") return plan_days(arguments, shell);
   if (command.name == "judge") return judge_plan(arguments, shell);
+  if (command.name == "why") return tell_why(arguments, shell);
   if (command.name == "open") return open_book(arguments, shell);
   if (command.name == "export") return export_book(arguments, shell);
   if (command.name == "history") return show_history(arguments, shell);

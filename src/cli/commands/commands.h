@@ -17,6 +17,7 @@ namespace gp {
 ExitCode check_file(const Arguments& arguments, Shell& shell);
 ExitCode plan_days(const Arguments& arguments, Shell& shell);
 ExitCode judge_plan(const Arguments& arguments, Shell& shell);
+ExitCode tell_why(const Arguments& arguments, Shell& shell);
 ExitCode open_book(const Arguments& arguments, Shell& shell);
 ExitCode export_book(const Arguments& arguments, Shell& shell);
 ExitCode show_history(const Arguments& arguments, Shell& shell);

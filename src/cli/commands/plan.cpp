@@ -1,88 +1,20 @@
-#include "base/errors.h"
 #include "base/sha256.h"
 #include "cli/commands/commands.h"
 #include "cli/interrupt.h"
+#include "cli/planning.h"
 #include "cli/show_plan.h"
 #include "model/plan_json.h"
-#include "model/price.h"
 #include "search/planner.h"
 #include "sheets/sheets.h"
 #include "store/book.h"
 #include "text/width.h"
-#include "time/clock.h"
 
-#include <chrono>
 #include <ctime>
 #include <string>
 #include <vector>
 
 namespace gp {
 namespace {
-
-/// \throws UsageError  the production has no such day
-std::optional<DayId> chosen_day(const Arguments& arguments, const Production& production) {
-  if (!arguments.has("day")) return std::nullopt;
-  const std::string wanted = arguments.text("day");
-  std::string all;
-  for (const DayId day : production.days.ids()) {
-    const std::string date = format(production.days[day].date);
-    if (date == wanted) return day;
-    all += (all.empty() ? "" : ", ") + date;
-  }
-  throw UsageError("--day takes a day of the production, not \"" + wanted + "\"; it has " + all);
-}
-
-Wishes wishes_of(const Arguments& arguments, const Production& production) {
-  Wishes wishes;
-  wishes.answers = answers_of(arguments);
-  wishes.only_day = chosen_day(arguments, production);
-  wishes.seed = arguments.whole("seed");
-  wishes.threads = static_cast<int>(arguments.whole("threads"));
-  if (const double seconds = arguments.decimal("seconds"); seconds > 0) wishes.seconds = seconds;
-  return wishes;
-}
-
-/// One line on a terminal that says how far the search is, gone when it ends.
-class ProgressLine {
- public:
-  ProgressLine(Shell& shell, bool wanted) : shell_(shell), wanted_(wanted) {}
-  ProgressLine(const ProgressLine&) = delete;
-  ProgressLine& operator=(const ProgressLine&) = delete;
-  ~ProgressLine() {
-    if (shown_)
-      shell_.err << "\r\x1b[K" << std::flush;  // erase to the end of the line (ECMA-48 EL)
-  }
-  [[nodiscard]] ProgressSink sink() {
-    if (!wanted_) return {};
-    return [this](const Progress& progress) {
-      shown_ = true;
-      const int share = static_cast<int>(progress.share * 100.0);
-      shell_.err << "\r\x1b[Kplanning: " << share << " %, " << length_text(progress.best.on_site)
-                 << " on site" << std::flush;
-    };
-  }
-
- private:
-  Shell& shell_;
-  bool wanted_;
-  bool shown_ = false;
-};
-
-/// \throws InternalError  the plan breaks a rule or its totals are not its own: nobody may see it
-void must_be_right(const Production& production, const Plan& plan, Answers answers) {
-  const std::vector<Broken> broken = check(production, plan, answers);
-  if (!broken.empty()) {
-    throw InternalError("the plan made breaks rule " + std::to_string(broken.front().rule) + ": " +
-                        broken.front().where + ": " + broken.front().what + " (" +
-                        counted(broken.size(), "rule broken", "rules broken") +
-                        "; nothing was written)");
-  }
-  const Price recounted = price(production, plan);
-  if (recounted.on_site != plan.totals.on_site || recounted.waiting != plan.totals.waiting ||
-      recounted.weighted_on_site != plan.totals.weighted_on_site) {
-    throw InternalError("the plan's totals are not those of its people; nothing was written");
-  }
-}
 
 std::string in_folder(const std::string& folder, const std::string& name) {
   return folder.ends_with('/') ? folder + name : folder + "/" + name;
@@ -134,10 +66,7 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   Plan plan;
   {
     ProgressLine line(shell, shell.err_is_terminal && !arguments.has("quiet"));
-    Stop stop = wishes.seconds ? Stop::after(std::chrono::duration_cast<Stop::Clock::duration>(
-                                                 std::chrono::duration<double>(*wishes.seconds)),
-                                             Interrupt::flag())
-                               : Stop(std::nullopt, Interrupt::flag());
+    Stop stop = stop_of(wishes);
     plan = make_plan(production, wishes, stop, line.sink());
   }
   plan.made_from = "sha256:" + sha256(read->bytes);
