@@ -1,0 +1,63 @@
+#include "base/sha256.h"
+#include "bench/general_solver.h"
+#include "bench/made_up_talent.h"
+#include "bench/sections.h"
+#include "bench/small_days.h"
+#include "bench/thousand_day.h"
+
+#include <doctest/doctest.h>
+
+TEST_SUITE_BEGIN("bench/made_up");
+
+using namespace gp::bench;
+
+TEST_CASE("made-up productions are the same on every machine and every day") {
+  // numbers of two benchmarks can be compared only where the same was measured; whoever changes a
+  // generator changes these on purpose, and measures anew
+  CHECK(gp::sha256(made_up_talent(30, 8, 1)).substr(0, 12) == "59e6e4b353c9");
+  CHECK(gp::sha256(small_day(1)).substr(0, 12) == "c7ca6c06f9c3");
+  CHECK(gp::sha256(thousand_day()).substr(0, 12) == "4e346bb7cc29");
+}
+
+TEST_CASE("a made-up talent problem has everybody in two scenes at least and scenes of 1 to 5") {
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    const gp::Production film = production_of_text(made_up_talent(12, 6, seed));
+    REQUIRE(film.scenes.size() == 12);
+    REQUIRE(film.people.size() == 6);
+    std::vector<int> plays(film.people.size(), 0);
+    for (const gp::Scene& scene : film.scenes) {
+      CHECK(scene.shoot_minutes.count() >= 1);
+      CHECK(scene.shoot_minutes.count() <= 5);
+      for (const gp::CastCall& call : scene.cast) ++plays[film.roles[call.role].person.index()];
+    }
+    for (const int scenes : plays) CHECK(scenes >= 2);
+    for (const gp::Person& person : film.people) {
+      CHECK(person.weight >= 1000);
+      CHECK(person.weight <= 100'000);
+    }
+  }
+}
+
+TEST_CASE("the day of a thousand has a thousand people, forty chairs and somebody for each") {
+  const gp::Production film = production_of_text(thousand_day());
+  CHECK(film.people.size() == 1000);
+  int chairs = 0;
+  for (const gp::Station& station : film.stations) {
+    if (station.id == "paint") chairs = station.places;
+  }
+  CHECK(chairs == 40);
+  int painters = 0;
+  for (const gp::Person& person : film.people) {
+    if (!person.can.empty() && person.can[0] == "paint") ++painters;
+  }
+  CHECK(painters == 50);
+}
+
+TEST_CASE("every small day is one that the general solver's model knows whole") {
+  for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+    CHECK(beyond_model(production_of_text(small_day(seed))).empty());
+  }
+  CHECK_FALSE(beyond_model(production_of_text(thousand_day(200))).empty());
+}
+
+TEST_SUITE_END();
