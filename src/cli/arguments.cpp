@@ -184,7 +184,8 @@ void check_positional(const Arguments& arguments) {
       chosen(command, record.name, record.choices, arguments.positional[i]);
     }
   }
-  if (given > command.arguments.size()) {
+  const bool many = !command.arguments.empty() && command.arguments.back().many;
+  if (given > command.arguments.size() && !many) {
     refuse(command,
            command.name + " takes nothing more after " +
                (command.arguments.empty() ? "its name"

@@ -28,10 +28,15 @@ CommandRecord export_command() {
   command.summary = "write the production of a book as a file";
   command.text =
       "Writes the production as JSON, equal to the file the book was made of and all "
-      "changes since.";
+      "changes since; or with --people the people as a table, which import reads back.";
   command.arguments = {book_argument()};
   command.options = {text_option("at", "REVISION", "As it was at this revision (see history)."),
                      file_option("to", "FILE", "Write it there instead of to standard output."),
+                     file_option("people",
+                                 "FILE",
+                                 "Write the people there as CSV, and nothing else; - writes to "
+                                 "standard output. Of a production file too. No cell begins as a "
+                                 "formula does: an apostrophe comes before it."),
                      help_option()};
   return command;
 }

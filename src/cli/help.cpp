@@ -24,6 +24,7 @@ std::string usage_of(const CommandRecord& command) {
   std::string line = "greasepaint " + command.name;
   for (const ArgumentRecord& argument : command.arguments) {
     line += argument.needed ? " " + argument.name : " [" + argument.name + "]";
+    if (argument.many) line += " ...";
   }
   if (command.options.size() > 1) line += " [options]";
   return line;

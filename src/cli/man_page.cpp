@@ -42,6 +42,7 @@ std::string command_part(const CommandRecord& command) {
   std::string line = ".SS \"greasepaint " + command.name;
   for (const ArgumentRecord& argument : command.arguments) {
     line += argument.needed ? " " + argument.name : " [" + argument.name + "]";
+    if (argument.many) line += " ...";
   }
   std::string text = line + "\"\n" + paragraphs(command.text);
   for (const ArgumentRecord& argument : command.arguments) {

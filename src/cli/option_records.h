@@ -34,7 +34,11 @@ std::vector<OptionRecord> planning_options();
 std::vector<CommandRecord> book_commands();
 /// serve, passphrase, door-code, link.
 std::vector<CommandRecord> page_commands();
+/// import.
+std::vector<CommandRecord> import_commands();
 /// why.
 CommandRecord why_command();
+/// whatif.
+CommandRecord whatif_command();
 
 }  // namespace gp

@@ -211,8 +211,10 @@ CommandRecord help_command() {
                          "plan",
                          "judge",
                          "why",
+                         "whatif",
                          "open",
                          "export",
+                         "import",
                          "history",
                          "undo",
                          "redo",
@@ -253,9 +255,11 @@ namespace {
 
 std::vector<CommandRecord> make_commands() {
   std::vector<CommandRecord> all = {
-      check_command(), plan_command(), judge_command(), why_command()};
+      check_command(), plan_command(), judge_command(), why_command(), whatif_command()};
   const std::vector<CommandRecord> books = book_commands();
   all.insert(all.end(), books.begin(), books.end());
+  const std::vector<CommandRecord> imports = import_commands();
+  all.insert(all.end(), imports.begin(), imports.end());
   const std::vector<CommandRecord> pages = page_commands();
   all.insert(all.end(), pages.begin(), pages.end());
   const std::vector<CommandRecord> others = {

@@ -26,6 +26,7 @@ struct ArgumentRecord {
   std::string text;
   bool needed = true;
   std::vector<std::string> choices;  ///< empty: a path
+  bool many = false;                 ///< the last one alone: may be given several times
 };
 
 struct CommandRecord {

@@ -22,8 +22,10 @@ ExitCode run_command(const Arguments& arguments, Shell& shell) {
   if (command.name == "plan") return plan_days(arguments, shell);
   if (command.name == "judge") return judge_plan(arguments, shell);
   if (command.name == "why") return tell_why(arguments, shell);
+  if (command.name == "whatif") return tell_what_if(arguments, shell);
   if (command.name == "open") return open_book(arguments, shell);
   if (command.name == "export") return export_book(arguments, shell);
+  if (command.name == "import") return import_lists(arguments, shell);
   if (command.name == "history") return show_history(arguments, shell);
   if (command.name == "undo" || command.name == "redo") return undo_change(arguments, shell);
   if (command.name == "change") return change_book(arguments, shell);

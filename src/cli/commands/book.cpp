@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "base/json.h"
 #include "cli/commands/commands.h"
+#include "intake/people_columns.h"
 #include "store/forget.h"
 #include "text/width.h"
 #include "time/clock.h"
@@ -88,7 +89,37 @@ ExitCode open_book(const Arguments& arguments, Shell& shell) {
   return ExitCode::right;
 }
 
+namespace {
+
+/// Everybody of a book or of a production file, as CSV.
+ExitCode export_people(const Arguments& arguments, Shell& shell) {
+  const std::string& path = arguments.positional[0];
+  std::string csv;
+  if (arguments.has("at")) {
+    Book book(path);
+    csv = people_csv(*book.state_at(revision_of("at", arguments.text("at")))->production);
+  } else {
+    const auto read = read_production_file(path, shell);
+    if (!read) return ExitCode::faults;
+    csv = people_csv(read->production);
+  }
+  shell.files.write(arguments.text("people"), csv);
+  shell.err
+      << "this list may hold what is private (phones, births, food, skin): keep it as safe as "
+         "the book, and delete it when it has served\n";
+  return ExitCode::right;
+}
+
+}  // namespace
+
 ExitCode export_book(const Arguments& arguments, Shell& shell) {
+  if (arguments.has("people")) {
+    if (arguments.has("to"))
+      throw UsageError(
+          "--people writes the people and --to the production: "
+          "give one of them");
+    return export_people(arguments, shell);
+  }
   Book book(arguments.positional[0]);
   const auto state =
       arguments.has("at") ? book.state_at(revision_of("at", arguments.text("at"))) : book.state();

@@ -18,6 +18,7 @@ ExitCode check_file(const Arguments& arguments, Shell& shell);
 ExitCode plan_days(const Arguments& arguments, Shell& shell);
 ExitCode judge_plan(const Arguments& arguments, Shell& shell);
 ExitCode tell_why(const Arguments& arguments, Shell& shell);
+ExitCode tell_what_if(const Arguments& arguments, Shell& shell);
 ExitCode open_book(const Arguments& arguments, Shell& shell);
 ExitCode export_book(const Arguments& arguments, Shell& shell);
 ExitCode show_history(const Arguments& arguments, Shell& shell);
@@ -28,6 +29,7 @@ ExitCode serve_pages(const Arguments& arguments, Shell& shell);
 ExitCode set_passphrase(const Arguments& arguments, Shell& shell);
 ExitCode set_door_code(const Arguments& arguments, Shell& shell);
 ExitCode make_link(const Arguments& arguments, Shell& shell);
+ExitCode import_lists(const Arguments& arguments, Shell& shell);
 
 /// A production with the file it came from.
 struct ReadProduction {
