@@ -62,7 +62,8 @@ def main():
             dense = range(0, 1800, 30) if offset == 0 else range(0, 1800, 360)
             for wall in sorted(set(dense) | {59, 119, 121, 179, 181, 1439, 1441, 2879, 4320, 5999}):
                 row(zone, date, wall)
-    for zone in SPREAD + sorted({zone for zone, _ in NIGHTS}):  # by the rule at the end of its file
+    # by the rule at the end of its file; not Morocco, whose years to come each release lays anew
+    for zone in SPREAD + sorted({zone for zone, _ in NIGHTS} - {"Africa/Casablanca"}):
         for year in (2038, 2044, 2099):
             for date in changes_of(ZoneInfo(zone), year):
                 for wall in (0, 59, 121, 179, 1439, 1500, 2879, 5999):
