@@ -53,8 +53,9 @@ ShotsRead shots_of_table(const CsvRead& table,
 ///
 ///     12a. The march to the sea @ beach, with Queen, 8 guards, 30 min
 ///
-/// A number, letter or dash in front is the shot's number; `@ PLACE`, `with PEOPLE` and a length at
-/// the end may each be there or not, after a comma or not. Empty lines and lines that begin with
+/// A number in front is the shot's number; `@ PLACE`, `, with PEOPLE` and a length at the end may
+/// each be there or not. Behind the place, "with" needs no comma. Empty lines and lines that begin
+/// with
 /// `#` count for nothing.
 ShotsRead shots_of_text(std::string_view text);
 

@@ -296,10 +296,16 @@ ShotsRead shots_of_text(std::string_view text) {
     shot.line = number;
     shot.id = take_number(line);
     shot.minutes = take_minutes(line);
-    const std::size_t with = line.find(" with ");
     const std::size_t place = line.find('@');
-    const bool has_with = with != std::string::npos;
     const bool has_place = place != std::string::npos && place > 0 && is_blank(line[place - 1]);
+    // "Tea with milk" is a name: behind a comma or the place alone it says who is on camera
+    std::size_t with = line.find(", with ");
+    if (with != std::string::npos) {
+      ++with;
+    } else if (has_place) {
+      with = line.find(" with ", place);
+    }
+    const bool has_with = with != std::string::npos;
     const std::size_t with_end = has_place && place > with ? place : line.size();
     const std::size_t place_end = has_with && with > place ? with : line.size();
     if (has_with) {
