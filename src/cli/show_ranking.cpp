@@ -126,22 +126,27 @@ class RankingText {
     const std::vector<const TriedHelp*> some = of(worth);
     if (some.empty()) return;
     text_ += "\n" + view_.paint.heading(heading) + "\n";
-    std::vector<std::string> names;
-    for (const TriedHelp* help : some) {
-      std::string words = help->text;
-      if (worth != Worth::nothing) words += " (" + gain_text(*help, early) + ")";
-      names.push_back(harmless(words));
+    if (worth == Worth::nothing) {
+      std::vector<std::string> names;
+      for (const TriedHelp* help : some) names.push_back(harmless(help->text));
+      text_ += "  " + flow(names, ";", 2, view_.columns) + "\n";
+      return;
     }
-    text_ += "  " + flow(names, ";", 2, view_.columns) + "\n";
+    for (const TriedHelp* help : some) {
+      text_ += "  " +
+               flow_text(harmless(help->text + ": " + gain_text(*help, early)), 5, view_.columns) +
+               "\n";
+    }
   }
 
   void end() {
     text_ += "\n";
     std::string words = "Tried " + std::to_string(ranking_.helps.size()) + " of " +
-                        counted(ranking_.to_try, "help", "helps") + ", one at a time. ";
+                        counted(ranking_.to_try, "help", "helps") +
+                        ", one at a time, with up to 3 searches each. ";
     if (ranking_.searches > 1) {
-      words += "The " + std::to_string(ranking_.searches) +
-               " searches for the plan without help differ " + noise_text(ranking_.noise) + ".";
+      words += "The " + std::to_string(ranking_.searches) + " searches without help differ " +
+               noise_text(ranking_.noise) + ".";
     } else {
       words += "How far two searches differ is not known.";
     }
@@ -150,7 +155,7 @@ class RankingText {
     }
     say(words);
     if (!ranking_.whole) {
-      text_ += view_.paint.warning("Incomplete: interrupted before all were tried.") + "\n";
+      text_ += view_.paint.warning("Incomplete: interrupted before everything was tried.") + "\n";
     }
   }
 

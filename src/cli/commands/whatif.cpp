@@ -94,12 +94,9 @@ ExitCode tell_best_help(const Arguments& arguments,
     ProgressLine line(shell, shell.err_is_terminal && !arguments.has("quiet"));
     Stop stop(std::nullopt, Interrupt::flag());
     ranking = whatif::best_help(
-        production,
-        wishes,
-        stop,
-        [&](std::size_t tried, std::size_t to_try, const std::string& best) {
-          if (to_try == 0) return line.show("planning as it is");
-          line.show("tried " + std::to_string(tried) + " of " + std::to_string(to_try) +
+        production, wishes, stop, [&](std::size_t made, std::size_t of, const std::string& best) {
+          if (of == 0) return line.show("planning as it is");
+          line.show("plans made: " + std::to_string(made) + " of " + std::to_string(of) +
                     (best.empty() ? "" : "; best so far: " + best));
         });
   }

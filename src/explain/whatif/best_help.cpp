@@ -7,8 +7,10 @@
 #include "model/check.h"
 
 #include <algorithm>
+#include <array>
 #include <atomic>
 #include <chrono>
+#include <cstdint>
 #include <mutex>
 #include <optional>
 #include <thread>
@@ -17,7 +19,7 @@
 namespace gp::whatif {
 namespace {
 
-constexpr int kSearches = 3;
+constexpr std::size_t kSearches = 3;
 
 /// Minutes by which people come early, as better() counts them.
 std::int64_t earliness(const Price& price, Aim aim) {
@@ -46,11 +48,11 @@ bool within_noise(const Gain& gain, const Gain& noise) {
   return gain.weighted_saved <= noise.weighted_saved;
 }
 
-/// The plan found for one help; nothing until it was tried to the end.
+/// The plans found for one help, one a search; nothing where a search was not made to its end.
 struct Try {
   Change change;
   Changed changed;
-  std::optional<Plan> found;
+  std::array<std::optional<Plan>, kSearches> found;
 };
 
 class Trying {
@@ -71,29 +73,33 @@ class Trying {
       auto applied = apply(production_, {change});
       // a half hour may not be there: the earliest call of a day that ends before it
       if (auto* changed = std::get_if<Changed>(&applied)) {
-        tries_.push_back({change, std::move(*changed), std::nullopt});
+        tries_.push_back({change, std::move(*changed), {}});
       }
     }
     ranking_.to_try = tries_.size();
     try_all();
     learn_from_tries();
-    for (Try& one : tries_) judge(one);
+    for (const Try& one : tries_) judge(one);
     std::stable_sort(ranking_.helps.begin(),
                      ranking_.helps.end(),
                      [this](const TriedHelp& a, const TriedHelp& b) {
                        return better(a.price, b.price, production_.aim);
                      });
-    ranking_.whole = ranking_.whole && ranking_.helps.size() == tries_.size();
+    for (const Try& one : tries_) {
+      for (const auto& found : one.found) ranking_.whole = ranking_.whole && found;
+    }
     return std::move(ranking_);
   }
 
  private:
   void search_as_it_is() {
     std::vector<Price> prices;
-    for (int i = 0; i < kSearches; ++i) {
-      if (i > 0 && stop_.now_exactly()) break;
+    std::size_t best = 0;
+    for (std::size_t i = 0; i < kSearches; ++i) {
+      if (sink_) sink_(0, 0, {});
+      if (i > 0 && interrupted()) break;
       Wishes wishes = wishes_;
-      wishes.seed += static_cast<std::uint64_t>(i);
+      wishes.seed += i;
       Stop stop = stop_;
       Plan plan = make_plan(production_, wishes, stop);
       if (i > 0 && interrupted()) break;
@@ -101,8 +107,12 @@ class Trying {
       if (i == 0 || better(prices.back(), ranking_.price, production_.aim)) {
         ranking_.plan = std::move(plan);
         ranking_.price = prices.back();
+        best = i;
       }
-      if (sink_) sink_(0, 0, {});
+    }
+    // The luckiest seed first: with the same seed a help that changes nothing gives the same plan.
+    for (std::size_t i = 0; i < kSearches; ++i) {
+      seeds_[i] = wishes_.seed + (best + i) % kSearches;
     }
     ranking_.searches = static_cast<int>(prices.size());
     ranking_.whole = prices.size() == kSearches;
@@ -126,21 +136,27 @@ class Trying {
     return asked.now_exactly();
   }
 
+  /// Every help once, then every help once more with another seed …
   void try_all() {
+    const std::size_t all = tries_.size() * kSearches;
     std::atomic<std::size_t> next = 0;
     std::atomic<std::size_t> done = 0;
     std::atomic<int> running = at_once_;
     std::mutex mutex;
     std::optional<std::pair<Price, std::string>> best;
     const auto run = [&](Stop stop) {
-      for (std::size_t i = next++; i < tries_.size(); i = next++) {
+      for (std::size_t i = next++; i < all; i = next++) {
         if (stop.now_exactly()) break;
-        Try& one = tries_[i];
-        Plan plan = make_plan(one.changed.production, wishes_, stop);
+        Try& one = tries_[i % tries_.size()];
+        const std::size_t search = i / tries_.size();
+        Wishes wishes = wishes_;
+        wishes.seed = seeds_[search];
+        Stop own = stop;  // the time given to one plan is no reason to end the others
+        Plan plan = make_plan(one.changed.production, wishes, own);
         if (stop.now_exactly()) break;  // cut short: it would be judged too low
         const Price cost = price(one.changed.production, plan);
         const std::scoped_lock lock(mutex);
-        one.found = std::move(plan);
+        one.found[search] = std::move(plan);
         ++done;
         if (better(cost, best ? best->first : ranking_.price, production_.aim)) {
           best = {cost, describe(production_, one.change)};
@@ -155,7 +171,7 @@ class Trying {
         const std::scoped_lock lock(mutex);
         if (best) name = best->second;
       }
-      sink_(done, tries_.size(), name);
+      sink_(done, all, name);
     };
     {
       std::vector<std::jthread> others;
@@ -172,24 +188,39 @@ class Trying {
   /// the help is worth.
   void learn_from_tries() {
     for (const Try& one : tries_) {
-      if (!one.found) continue;
-      const Price cost = price(one.changed.production, *one.found);
-      if (!better(cost, ranking_.price, production_.aim)) continue;
-      if (!check(production_, *one.found, wishes_.answers).empty()) continue;
-      ranking_.plan = *one.found;
-      ranking_.price = price(production_, ranking_.plan);
-      ranking_.plan.totals.bound.reset();
-      ranking_.plan.totals.proven = false;
-      ranking_.better_without = true;
+      for (const std::optional<Plan>& found : one.found) {
+        if (found) learn_from(one, *found);
+      }
     }
   }
 
-  void judge(Try& one) {
-    if (!one.found) return;
+  void learn_from(const Try& one, const Plan& found) {
+    const Price cost = price(one.changed.production, found);
+    if (!better(cost, ranking_.price, production_.aim)) return;
+    if (!check(production_, found, wishes_.answers).empty()) return;
+    ranking_.plan = found;
+    ranking_.price = price(production_, ranking_.plan);
+    ranking_.plan.totals.bound.reset();
+    ranking_.plan.totals.proven = false;
+    ranking_.better_without = true;
+  }
+
+  void judge(const Try& one) {
     const Production& changed = one.changed.production;
-    const Priced best = better_of(
-        changed, std::move(*one.found), carried_over(ranking_.plan, one.changed, wishes_.answers));
+    const Plan* found = nullptr;
+    Price least;
     TriedHelp help;
+    for (const std::optional<Plan>& plan : one.found) {
+      if (!plan) continue;
+      ++help.searches;
+      const Price cost = price(changed, *plan);
+      if (found != nullptr && !better(cost, least, production_.aim)) continue;
+      found = &*plan;
+      least = cost;
+    }
+    if (found == nullptr) return;
+    const Priced best =
+        better_of(changed, *found, carried_over(ranking_.plan, one.changed, wishes_.answers));
     help.change = one.change;
     help.text = describe(production_, one.change);
     help.written = written(production_, one.change).value_or("");
@@ -219,6 +250,7 @@ class Trying {
   Stop& stop_;
   const HelpProgress& sink_;
   int at_once_;
+  std::array<std::uint64_t, kSearches> seeds_{};
   HelpRanking ranking_;
   std::vector<Try> tries_;
 };

@@ -45,6 +45,7 @@ struct TriedHelp {
   Price price;                          ///< of the plan with it
   std::vector<std::string> scenes_won;  ///< their names
   std::vector<std::string> scenes_lost;
+  int searches = 0;  ///< of three; less where it was interrupted
 };
 
 struct HelpRanking {
@@ -58,24 +59,25 @@ struct HelpRanking {
   bool whole = true;  ///< all were tried
 };
 
-/// Told after each plan. \param best  in words; empty: nothing helped yet
-using HelpProgress =
-    std::function<void(std::size_t tried, std::size_t to_try, const std::string& best)>;
+/// Told now and then: how many plans are made, of how many (0: still planning the production as it
+/// is). \param best  in words; empty: nothing helped yet
+using HelpProgress = std::function<void(std::size_t made, std::size_t of, const std::string& best)>;
 
 /// Tries every one of small_helps(), each by itself, and ranks them: worth of scenes won first,
 /// then heads filled, then hours of people's time saved (under latest-first-call, a later begin
 /// before that).
 ///
-/// The production as it is is planned three times with other seeds; where these differ, so may any
-/// two plans: that is the noise. A plan found for some help that is right without it counts for the
-/// production as it is, so that luck of the search is not taken for help; and a help that adds and
-/// takes away nothing else is never worse than nothing (carry.h).
-/// \param wishes    as make_plan()'s, for each plan; each is made by one thread, and so many
-/// threads
+/// The production as it is is planned three times with other seeds, and so is it with each help:
+/// all once first, with the seed that was best, so that an interrupted ranking says something of
+/// most. By how much the first three differ, any two plans may: that is the noise. A plan found for
+/// some help that is right without it counts for the production as it is, so that luck of the
+/// search is not taken for help; and a help that takes nothing away is never worse than nothing
+/// (carry.h). \param wishes    as make_plan()'s, for each plan; each is made by one thread, and so
+/// many threads
 ///                  make plans at once: the ranking is the same for any number of them
 /// \param stop      when it says so, the ranking so far is given, marked as not whole
 /// \param progress  called from the calling thread; may be empty
-/// Cost: 3 + helps × make_plan(); memory for one plan a help.
+/// Cost: (1 + helps) × 3 × make_plan(); memory for three plans a help.
 HelpRanking best_help(const Production& production,
                       const Wishes& wishes,
                       Stop& stop,

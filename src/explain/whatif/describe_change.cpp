@@ -159,12 +159,15 @@ struct Writer {
       tries.push_back(production.stations[station].id);
     tries.insert(tries.end(), change.skills.begin(), change.skills.end());
     tries.insert(tries.end(), change.jobs.begin(), change.jobs.end());
-    for (const std::string& word : tries) {
-      std::optional<Friends> same = friends_for(production, word);
-      if (!same) continue;
-      same->people = change.people;
-      same->what_for = change.what_for;
-      if (*same == change) return "friend" + (word.empty() ? "" : " " + word) + number;
+    // the same word first, then another that brings the same
+    for (const bool same_word : {true, false}) {
+      for (const std::string& word : tries) {
+        std::optional<Friends> same = friends_for(production, word);
+        if (!same) continue;
+        same->people = change.people;
+        if (!same_word) same->what_for = change.what_for;
+        if (*same == change) return "friend" + (word.empty() ? "" : " " + word) + number;
+      }
     }
     return std::nullopt;
   }

@@ -193,6 +193,7 @@ std::string write_ranking(const Production& production, const HelpRanking& ranki
     if (!help.written.empty()) out.key("change").text(help.written);
     out.key("text").text(help.text);
     out.key("worth").text(name_of(help.worth));
+    out.key("searches").number(std::int64_t{help.searches});
     write_gain(out, help.gain, early);
     out.key("waiting_saved").number(help.gain.waiting_saved);
     if (!help.scenes_won.empty()) out.key("scenes_won").texts(help.scenes_won);
