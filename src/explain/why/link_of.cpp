@@ -67,7 +67,8 @@ void note_step(const PlannedDay& day, PersonId about, const Row& row, LinkFound&
     if (option.from > link.latest) link.latest = option.from;
     if (option.frees && !link.instead.valid()) link.instead = option.by;
     if (link.person != about) continue;
-    Rows rows = day.without(about, row.kind, row.index);
+    Rows rows =
+        option.frees ? day.freed_of(about, row.index) : day.without(about, row.kind, row.index);
     if (!option.frees) {
       insert(rows,
              {row.kind, {option.from, option.from + row.time.length()}, row.place, row.index});
@@ -329,10 +330,11 @@ void note_scene(const PlannedDay& day, PersonId about, const Row& row, LinkFound
 }
 
 std::string text_of(const PlannedDay& day, const WhyLink& link) {
-  std::vector<std::string> causes;
-  for (const WhyCause& cause : link.causes) causes.push_back(cause.text);
+  constexpr std::size_t kMost = 8;
   std::string because;
-  for (std::size_t i = 0; i < causes.size(); ++i) because += (i > 0 ? "; " : "") + causes[i];
+  for (const std::string& clause : clauses_of(link.causes, kMost)) {
+    because += (because.empty() ? "" : "; ") + clause;
+  }
   const bool scene = link.kind == WhyEngagement::plays || link.kind == WhyEngagement::crew;
   std::string text;
   if (link.instead.valid()) {

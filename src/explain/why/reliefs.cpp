@@ -185,11 +185,11 @@ WhyReliefs find_reliefs(const Production& film,
   const Price now = price(film, plan);
   const std::vector<Change> changes = Changes(film, plan, call).take();
   const int of = static_cast<int>(changes.size()) + 1;
-  /// The relief that a changed production brings; none: it brings none.
-  const auto try_it = [&](const Production& changed) -> std::optional<WhyRelief> {
-    const Plan again = make_plan(changed, wishes, stop);
-    if (stop.now_exactly()) return std::nullopt;
-    if (!check(changed, again, wishes.answers).empty()) return std::nullopt;
+  const auto plan_with = [&](const Production& changed, double share) -> std::optional<WhyRelief> {
+    Wishes part = wishes;
+    part.effort = wishes.effort * share;
+    const Plan again = make_plan(changed, part, stop);
+    if (stop.now_exactly() || !check(changed, again, wishes.answers).empty()) return std::nullopt;
     const Price then = price(changed, again);
     const auto called = call_in(again, call.day, call.stay.person);
     if (!called || *called <= call.stay.call || !loses_nothing(now, then)) return std::nullopt;
@@ -198,6 +198,14 @@ WhyReliefs find_reliefs(const Production& film,
     relief.later = *called - call.stay.call;
     relief.costs_all = then.on_site - now.on_site;
     return relief;
+  };
+  /// The relief that a changed production brings; none: it brings none. Of two plans that help the
+  /// one that costs all less.
+  const auto try_it = [&](const Production& changed) -> std::optional<WhyRelief> {
+    auto quick = plan_with(changed, kReliefShare);
+    if (!quick) return std::nullopt;
+    auto careful = plan_with(changed, 1);
+    return careful && careful->costs_all < quick->costs_all ? careful : quick;
   };
   if (progress) progress(0, of);
   found.unchanged = try_it(film);

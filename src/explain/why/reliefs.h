@@ -17,9 +17,11 @@ using ReliefProgress = std::function<void(int tried, int of)>;
 /// planned again. Only those are told whose plan is right, loses no scene and no head, and really
 /// calls the person later on that day.
 /// \param plan    the plan that was explained; costs are counted against it
-/// \param wishes  answers, day, seed, threads and effort to plan with
+/// \param wishes  answers, day, seed and threads to plan with, and the effort of a careful plan:
+/// each
+///                change is tried with kReliefShare of it first, and one that helps with all of it
 /// \param stop    asked between the plans and inside of them; what was found until then is told
-/// Cost: one make_plan() a change, at most kMostReliefs, and one with nothing changed.
+/// Cost: at most kMostReliefs + 1 times (1 + kReliefShare) plans.
 WhyReliefs find_reliefs(const Production& film,
                         const Plan& plan,
                         const WhyCall& call,
@@ -29,7 +31,7 @@ WhyReliefs find_reliefs(const Production& film,
 
 inline constexpr int kMostReliefs = 12;
 
-/// The effort that find_reliefs() is best asked with: a part of what a plan itself takes.
-inline constexpr double kReliefEffort = 0.25;
+/// What of the effort shows whether a change helps at all.
+inline constexpr double kReliefShare = 0.25;
 
 }  // namespace gp

@@ -63,6 +63,7 @@ class SceneQuestion {
     for (int far = 1; far <= kFarthest; ++far) {
       shift_ = Minutes{way == Way::later ? far : -far};
       causes_.clear();
+      ask_day();
       ask_hours();
       ask_unit();
       ask_people();
@@ -150,6 +151,12 @@ class SceneQuestion {
     if (!day_.nameable(shot()) || !day_.frame.nameable(whole().from)) {
       add(WhyFact::clock_change, "the clock shows no such time that night");
     }
+  }
+
+  /// A plan's times are written from the day's own midnight on.
+  void ask_day() {
+    if (whole().from < minute(0)) add(WhyFact::clock_change, "the day begins at 00:00", minute(0));
+    if (whole().until > kDayEnd) add(WhyFact::clock_change, "the day's plan ends then", kDayEnd);
   }
 
   void ask_unit() {

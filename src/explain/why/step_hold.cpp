@@ -172,7 +172,7 @@ class StepQuestion {
     if (start != step_.from && step_.by.valid() && can_help(step_.by, start)) return step_.by;
     for (const PersonId helper : helpers_) {
       if (helper == step_.by) continue;
-      if (!day_.consistent(rows_of_helper(step_.by))) return std::nullopt;
+      if (!day_.consistent(day_.freed_of(step_.by, index_))) return std::nullopt;
       if (can_help(helper, start)) return helper;
     }
     return std::nullopt;

@@ -49,6 +49,45 @@ std::string minutes_text(Minutes length) {
   return length == Minutes{1} ? "one minute" : std::to_string(length.count()) + " minutes";
 }
 
+std::vector<std::string> clauses_of(const std::vector<WhyCause>& causes, std::size_t most) {
+  struct Clause {
+    std::string text;
+    SceneId scene;
+    bool of_person = false;
+    std::size_t others = 0;  ///< people that the same scene holds besides
+  };
+  std::vector<Clause> found;
+  for (const WhyCause& cause : causes) {
+    const bool of_scene = cause.scene.valid() && cause.person.valid();
+    const auto same = std::find_if(found.begin(), found.end(), [&](const Clause& other) {
+      return of_scene && other.scene == cause.scene;
+    });
+    if (same == found.end()) {
+      found.push_back({cause.text, cause.scene, of_scene});
+    } else {
+      ++same->others;
+    }
+  }
+  std::vector<std::string> clauses;
+  const std::size_t shown = found.size() > most + 1 ? most : found.size();
+  for (std::size_t i = 0; i < shown; ++i) {
+    const std::size_t others = found[i].others;
+    clauses.push_back(found[i].text);
+    if (others == 0) continue;
+    const std::string number = others == 1 ? "one" : std::to_string(others);
+    if (found[i].of_person) {
+      clauses.back() += others == 1 ? " (and one other too)" : " (and " + number + " others too)";
+    } else {
+      clauses.back() +=
+          " (" + number + " of its people " + (others == 1 ? "goes" : "go") + " there)";
+    }
+  }
+  if (shown < found.size()) {
+    clauses.push_back("and " + std::to_string(found.size() - shown) + " more reasons");
+  }
+  return clauses;
+}
+
 PlannedDay::PlannedDay(const Production& the_film,
                        const Plan& the_plan,
                        std::size_t number,
@@ -110,6 +149,22 @@ Rows PlannedDay::without(PersonId person, WhyEngagement kind, std::size_t index)
     if (row.kind != kind || row.index != index) left.push_back(row);
   }
   return left;
+}
+
+Rows PlannedDay::freed_of(PersonId helper, std::size_t step) const {
+  Rows left = without(helper, WhyEngagement::staffs, step);
+  const StationId station = day.steps[step].station;
+  const bool others = std::any_of(left.begin(), left.end(), [&](const Row& row) {
+    return row.kind == WhyEngagement::staffs && day.steps[row.index].station == station;
+  });
+  if (others) return left;
+  Rows freed;
+  for (const Row& row : left) {
+    if (row.kind != WhyEngagement::ready || day.ready[row.index].station != station) {
+      freed.push_back(row);
+    }
+  }
+  return freed;
 }
 
 const Stay* PlannedDay::stay(PersonId person) const {

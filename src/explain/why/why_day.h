@@ -41,6 +41,9 @@ class PlannedDay {
   [[nodiscard]] const Rows& rows(PersonId person) const;
   /// The rows without one of them.
   [[nodiscard]] Rows without(PersonId person, WhyEngagement kind, std::size_t index) const;
+  /// A helper's rows when somebody else does that step: without it, and without getting the station
+  /// ready where it was their only step there.
+  [[nodiscard]] Rows freed_of(PersonId helper, std::size_t step) const;
   [[nodiscard]] const Stay* stay(PersonId person) const;
   [[nodiscard]] StepFrame frame_of(std::size_t step) const;
 
@@ -85,6 +88,9 @@ void insert(Rows& rows, const Row& row);
 
 /// "a", "a and b", "a, b and c"; more than `most`: "a, b and 3 more".
 std::string listed(const std::vector<std::string>& parts, std::size_t most = 4);
+/// The causes as clauses, at most so many: the same other scene is told once, with how many people
+/// it concerns; "and 3 more reasons" for the rest.
+std::vector<std::string> clauses_of(const std::vector<WhyCause>& causes, std::size_t most);
 /// "one minute", "6 minutes".
 std::string minutes_text(Minutes length);
 

@@ -162,12 +162,13 @@ std::string write_why(const Production& film, const WhyPerson& why) {
   return writer.finish();
 }
 
-std::string write_why(const Production& film, const WhyScene& why) {
+std::string write_why(const Production& film, const WhyScene& why, const Conflicts& conflicts) {
   WhyWriter writer(film);
   JsonWriter& out = writer.out();
   out.key("scene").text(film.scenes[why.scene].id);
   if (!why.day.valid()) {
     out.key("not_filmed").text(why.not_filmed);
+    if (!conflicts.all.empty()) add_conflicts(out, film, conflicts);
     return writer.finish();
   }
   writer.on(why.day);
@@ -177,6 +178,7 @@ std::string write_why(const Production& film, const WhyScene& why) {
   out.key("text").text(why.text);
   writer.room("earlier", why.earlier);
   writer.room("later", why.later);
+  if (!conflicts.all.empty()) add_conflicts(out, film, conflicts);
   return writer.finish();
 }
 

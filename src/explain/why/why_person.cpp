@@ -32,13 +32,12 @@ std::vector<std::string> in_short(const PlannedDay& day, const WhyLink& link) {
     clauses.push_back((numbers.size() > 1 ? "places " : "place ") + why::listed(numbers) +
                       (numbers.size() > 1 ? " have" : " has") + " no room until " + day.at(until));
   }
-  std::size_t others = 0;
-  constexpr std::size_t kMost = 3;
+  std::vector<WhyCause> others;
   for (const WhyCause& cause : link.causes) {
-    if (cause.fact == WhyFact::place_taken) continue;
-    if (++others <= kMost) clauses.push_back(cause.text);
+    if (cause.fact != WhyFact::place_taken) others.push_back(cause);
   }
-  if (others > kMost) clauses.push_back("and " + std::to_string(others - kMost) + " more reasons");
+  constexpr std::size_t kMost = 3;
+  for (std::string& clause : why::clauses_of(others, kMost)) clauses.push_back(std::move(clause));
   return clauses;
 }
 

@@ -12,10 +12,8 @@ using why::PlannedDay;
 std::string clauses(const std::vector<WhyCause>& causes) {
   std::string text;
   constexpr std::size_t kMost = 6;
-  const std::size_t shown = causes.size() > kMost + 1 ? kMost : causes.size();
-  for (std::size_t i = 0; i < shown; ++i) text += (i > 0 ? "; " : "") + causes[i].text;
-  if (shown < causes.size()) {
-    text += "; and " + std::to_string(causes.size() - shown) + " more reasons";
+  for (const std::string& clause : why::clauses_of(causes, kMost)) {
+    text += (text.empty() ? "" : "; ") + clause;
   }
   return text;
 }
