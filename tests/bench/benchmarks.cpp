@@ -12,6 +12,7 @@
 
 #include <cstdio>
 #include <exception>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,14 +37,22 @@ progress: some 20 ms. A gap is (found − best) / best, its mean is over the run
 needs Debian's `minizinc` (with Gecode) and is left out where that is not installed; nothing else needs it.
 )";
 
-std::string section_text(const Section& section, const Options& options) {
+constexpr int kSeeds = 10;
+constexpr double kBusy = 3;  // two threads of the section before leave a load of 2
+
+/// None: the measurement died; what stands on the page stays.
+std::optional<std::string> section_text(const Section& section, const Options& options) {
   const double seconds = options.seconds.value_or(section.seconds);
   const double busy = load();
   std::fprintf(stderr, "%s: %d seeds, %g s each\n", section.name.c_str(), options.seeds, seconds);
   const Apart apart = run_apart([&] { return section.body(options, seconds); });
-  std::string text = "## " + section.title + "\nTo reach: " + section.to_reach + ".\n\n";
-  text +=
-      apart.ended_well ? apart.text : "The measurement ended with an error; see what it printed.\n";
+  if (!apart.ended_well) {
+    std::fprintf(stderr, "%s ended with an error; nothing was written\n", section.name.c_str());
+    return std::nullopt;
+  }
+  std::string text = "## " + section.title + "\n";
+  if (!section.to_reach.empty()) text += "To reach: " + section.to_reach + ".\n\n";
+  text += apart.text;
   std::string how =
       "\nMeasured " + today() + ", commit " + commit_text() + ", " + machine_text() + "; ";
   if (section.seconds > 0) {
@@ -52,7 +61,13 @@ std::string section_text(const Section& section, const Options& options) {
   }
   how += "load " + decimal(busy, 1) + " when it began; " + decimal(apart.megabytes, 0) +
          " MB at most; " + seconds_text(apart.seconds) + " s in all.";
-  if (options.most_instances) how += " Not all instances.";
+  if (section.seconds > 0 && (options.seeds < kSeeds || seconds < section.seconds ||
+                              options.most_instances || busy > kBusy)) {
+    how += " **A short or a disturbed measurement** (wanted: ten seeds, " +
+           seconds_text(section.seconds) +
+           " s a run, all instances, nothing else running): what it"
+           " says of the target is of itself alone.";
+  }
   return text + how + "\n";
 }
 
@@ -69,11 +84,16 @@ int run(const std::vector<std::string>& words) {
   const std::string path =
       options->file.empty() ? std::string(GP_SOURCE_DIR) + "/docs/benchmarks.md" : options->file;
   gp::Disk disk;
+  int status = 0;
   for (const Section& section : all) {
     if (!options->wants(section.name)) continue;
-    const std::string text = section_text(section, *options);
+    const auto text = section_text(section, *options);
+    if (!text) {
+      status = 1;
+      continue;
+    }
     if (options->print) {
-      std::fputs((text + "\n").c_str(), stdout);
+      std::fputs((*text + "\n").c_str(), stdout);
       continue;
     }
     // read anew each time: hours pass, and somebody may have written a sentence meanwhile
@@ -83,9 +103,9 @@ int run(const std::vector<std::string>& words) {
     } catch (const gp::WorldError&) {
       std::fprintf(stderr, "%s is not there yet and begins anew\n", path.c_str());
     }
-    disk.write(path, with_section(page, section.name, text, names));
+    disk.write(path, with_section(page, section.name, *text, names));
   }
-  return 0;
+  return status;
 }
 
 }  // namespace

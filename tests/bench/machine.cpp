@@ -11,6 +11,7 @@
 #include <thread>
 
 #include <sys/resource.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -53,10 +54,15 @@ std::string machine_text() {
 
 std::string commit_text() {
   const std::string git = "git -C '" GP_SOURCE_DIR "' ";
-  const Output head = output_of(git + "rev-parse --short HEAD 2>/dev/null");
-  if (head.status != 0) return "not known";
+  struct stat program {};
+  if (::stat("/proc/self/exe", &program) != 0) return "not known";
+  // others may commit while this is built or measured: what came later is not in this program
+  const Output last =
+      output_of(git + "log -1 --format=%h --before=" + std::to_string(program.st_mtime) +
+                " -- src 2>/dev/null");
+  if (last.status != 0 || last.text.empty()) return "not known";
   const Output changed = output_of(git + "status --porcelain -- src 2>/dev/null");
-  return first_line(head.text) + (changed.text.empty() ? "" : " and changes not committed");
+  return first_line(last.text) + (changed.text.empty() ? "" : " and changes not committed");
 }
 
 std::string today() {

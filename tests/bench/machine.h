@@ -8,7 +8,8 @@ namespace gp::bench {
 /// The processor, how many of its cores we have, memory, system and compiler, in one line; no name
 /// of a host or of anybody.
 std::string machine_text();
-/// The sources' commit, and whether they were changed since: "1a2b3c4", "1a2b3c4 and changes".
+/// The last commit of the sources that this program can have in it, and whether they have been
+/// changed since without one: "1a2b3c4", "1a2b3c4 and changes not committed".
 std::string commit_text();
 std::string today();
 /// How many processes wanted to run in the last minute, on average: on a busy machine times are too

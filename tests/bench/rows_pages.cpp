@@ -34,11 +34,7 @@ std::string pages(const Options& options, double /*seconds*/) {
 }  // namespace
 
 Section page_section() {
-  return {"pages",
-          "The book and the pages",
-          "nothing is lost and nobody waits long; see `DEVELOPERS.md`",
-          0,
-          pages};
+  return {"pages", "The book and the pages", "", 0, pages};
 }
 
 }  // namespace gp::bench

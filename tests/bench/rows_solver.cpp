@@ -79,11 +79,11 @@ Theirs theirs(const Production& production, double seconds) {
 }
 
 const char* const kHow =
-    R"(, told of the day in its own language (`tests/bench/solver/day.mzn`). Two processes of it search at once, one
-with restarts and one without, for as long as ours has with its threads; the better counts. Translating the model does
-not count as its time. Its plans are made into plans of ours and checked against all rules before they count. Values:
-weighted minutes on site; of the job shops minutes from first call to first shot. The ratio is our worst seed's to the
-solver's best; less than 1: ours is better.
+    R"(. It is told of the day in its own language
+(`tests/bench/solver/day.mzn`). Two processes of it search at once, one with restarts and one without, for as long as
+ours has with its threads; the better counts. Translating the model does not count as its time. Its plans are made into
+plans of ours and checked against all rules before they count. Values: weighted minutes on site; of the job shops
+minutes from first call to first shot. The ratio is our worst seed's to the solver's best; less than 1: ours is better.
 
 )";
 

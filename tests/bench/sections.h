@@ -13,7 +13,7 @@ namespace gp::bench {
 struct Section {
   std::string name;      ///< for --only
   std::string title;     ///< its heading
-  std::string to_reach;  ///< what was wanted, for 2 cores
+  std::string to_reach;  ///< what was wanted, for 2 cores; empty: nothing in particular
   double seconds = 0;    ///< the limit of one run, where none is asked for
   /// Measures and writes what stands below the heading.
   std::function<std::string(const Options&, double seconds)> body;
