@@ -69,7 +69,13 @@ TEST_SUITE("explain/conflict_alone") {
         if (ask(film, {row.scene, {}, {}}) == Verdict::impossible) ++impossible;
       }
     }
-    MESSAGE(filmed, " filmed, ", full, " crowds full, ", unknown, " unknown, ", impossible,
+    MESSAGE(filmed,
+            " filmed, ",
+            full,
+            " crowds full, ",
+            unknown,
+            " unknown, ",
+            impossible,
             " impossible");
     CHECK(filmed > 200);
     CHECK(full > 50);

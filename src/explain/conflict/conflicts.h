@@ -1,5 +1,6 @@
 #pragma once
 
+#include "base/json_writer.h"
 #include "base/stop.h"
 #include "model/plan.h"
 #include "model/production.h"
@@ -81,8 +82,11 @@ Conflicts conflicts_of_scene(const Production& production,
                              SceneId scene,
                              Stop& stop);
 
-/// As JSON; as text of lines (no line is broken). Empty where there is no conflict (text).
+/// As JSON: an object with the list "cannot" (docs/cannot.md); ends in a newline.
 std::string write_conflicts(const Production& production, const Conflicts& conflicts);
-std::string show_conflicts(const Production& production, const Conflicts& conflicts);
+/// That list alone, under its key, into an object that is being written.
+void add_conflicts(JsonWriter& writer, const Production& production, const Conflicts& conflicts);
+/// As text; its lines are not broken. Empty where there is no conflict.
+std::string conflicts_as_text(const Conflicts& conflicts);
 
 }  // namespace gp

@@ -1,7 +1,5 @@
 #include "explain/conflict/words.h"
 
-#include "base/json_writer.h"
-
 namespace gp {
 namespace conflict {
 namespace {
@@ -77,6 +75,13 @@ std::string name_of(Obstacle obstacle) {
 std::string write_conflicts(const Production& production, const Conflicts& conflicts) {
   JsonWriter writer;
   writer.begin_object();
+  add_conflicts(writer, production, conflicts);
+  writer.key("stopped").boolean(conflicts.stopped);
+  writer.end_object();
+  return writer.finish();
+}
+
+void add_conflicts(JsonWriter& writer, const Production& production, const Conflicts& conflicts) {
   writer.key("cannot").begin_list();
   for (const Conflict& conflict : conflicts.all) {
     writer.begin_object();
@@ -104,13 +109,9 @@ std::string write_conflicts(const Production& production, const Conflicts& confl
     writer.end_object();
   }
   writer.end_list();
-  writer.key("stopped").boolean(conflicts.stopped);
-  writer.end_object();
-  return writer.finish();
 }
 
-std::string show_conflicts(const Production& production, const Conflicts& conflicts) {
-  static_cast<void>(production);
+std::string conflicts_as_text(const Conflicts& conflicts) {
   constexpr std::size_t kMostLines = 12;
   std::string out;
   for (const Conflict& conflict : conflicts.all) {
