@@ -293,7 +293,10 @@ const std::vector<ExitRecord>& exit_records() {
       {0, "all that was asked for is there: the file is right, the plan right and full"},
       {1, "a mistake of the program; please report it"},
       {2, "a file has faults, or the plan judged breaks a rule"},
-      {3, "the plan is right, but something could not be filmed or filled; it says what and why"},
+      {3,
+       "the plan is right, but something could not be filmed or filled; it says what and why. Or "
+       "an "
+       "import had rows that could not be used, or people who wait for a decision"},
       {4, "the world said no: a disk, a folder, a font; one line says what to do"},
       {64, "the command line is wrong"},
       {130, "interrupted; the best plan so far was given"}};

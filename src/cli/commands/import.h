@@ -28,6 +28,8 @@ class ImportTarget {
   [[nodiscard]] const Production& production() const { return production_; }
   /// Where everything is shown: not where the production is written to.
   [[nodiscard]] std::ostream& told(Shell& shell) const;
+  /// Whether a file is asked for even where nothing comes in: a copy elsewhere.
+  [[nodiscard]] bool wants_copy() const { return !out_.empty() && out_ != path_; }
   /// Keeps the production. \param changed  indexes of people who were there and are changed
   /// \param why  for the book's history
   ExitCode keep(const Production& merged,

@@ -102,7 +102,8 @@ void tell_left_out(const std::vector<LeftOut>& left_out, std::ostream& out) {
   std::map<std::pair<std::string, std::string>, std::pair<std::size_t, const LeftOut*>> kinds;
   for (const LeftOut& one : left_out) {
     const bool waits = one.why.find(": perhaps ") != std::string::npos;
-    if (waits || one.why == "the column is not taken over") continue;
+    // bad lines have no field; they were told where they stand
+    if (waits || one.field.empty() || one.why == "the column is not taken over") continue;
     auto& [number, first] = kinds[{one.field, one.why}];
     if (number++ == 0) first = &one;
   }
@@ -168,9 +169,12 @@ std::size_t tell_merge(const PeopleMerge& merge, std::ostream& out) {
   std::size_t waiting = 0;
   for (const PossiblePair& pair : merge.pairs) waiting += pair.done == IfThere::hold ? 1U : 0U;
   out << counted(merge.added.size(), "person comes", "people come") << " in";
-  if (!merge.changed.empty()) out << ", " << merge.changed.size() << " there get something new";
+  if (!merge.changed.empty()) {
+    out << ", " << counted(merge.changed.size(), "person there gets", "people there get")
+        << " something new";
+  }
   if (merge.there_already > 0) {
-    out << ", " << merge.there_already << " are there already with all of it";
+    out << ", " << counted(merge.there_already, "is", "are") << " there already with all of it";
   }
   if (!merge.pairs.empty()) {
     out << ", " << merge.pairs.size() << " perhaps the same as somebody there";
@@ -223,7 +227,7 @@ ExitCode import_people(const Arguments& arguments, Shell& shell) {
   const ExitCode end = lists.bad > 0 || waiting > 0 ? ExitCode::not_all : ExitCode::right;
   if (merge.added.empty() && merge.changed.empty()) {
     out << "there is nothing to take over\n";
-    return end;
+    if (!target->wants_copy() || !arguments.has("yes")) return end;
   }
   if (!confirmed(arguments, out, shell)) return end;
   const ExitCode kept =

@@ -31,13 +31,19 @@ void tell_merge(const ShotsMerge& merge, std::ostream& out) {
     return number > 0;
   };
   if (tell_new(merge.new_places.size(), "place", "places")) {
-    for (const PlaceId id : merge.new_places) out << ' ' << harmless(production.places[id].id);
+    const char* sign = " ";
+    for (const PlaceId id : merge.new_places) {
+      out << sign << harmless(production.places[id].id);
+      sign = ", ";
+    }
     out << '\n';
   }
   if (tell_new(merge.new_roles.size(), "part", "parts")) {
+    const char* sign = " ";
     for (const RoleId id : merge.new_roles) {
       const Role& role = production.roles[id];
-      out << ' ' << harmless(role.id);
+      out << sign << harmless(role.id);
+      sign = ", ";
       if (role.crowd) out << " (crowd)";
       if (role.person.valid()) out << " (" << harmless(production.people[role.person].id) << ")";
     }
@@ -116,7 +122,7 @@ ExitCode import_scenes(const Arguments& arguments, Shell& shell) {
   const ExitCode end = bad > 0 || waits ? ExitCode::not_all : ExitCode::right;
   if (merge.added.empty()) {
     out << "there is nothing to take over\n";
-    return end;
+    if (!target->wants_copy() || !arguments.has("yes")) return end;
   }
   if (!confirmed(arguments, out, shell)) return end;
   const ExitCode kept = target->keep(
