@@ -61,7 +61,7 @@ TEST_SUITE("intake/vcard") {
     CHECK(leaves(list, "N", "Perreault; Simon; ing. jr,M.Sc."));
   }
 
-  // RFC 2426, section 7 (the authors' cards).
+  // RFC 2426, section 7 (the authors' cards), from memory.
   TEST_CASE("the example cards of RFC 2426 are read") {
     const PeopleList list = read(
         "BEGIN:vCard\r\nVERSION:3.0\r\nFN:Frank Dawson\r\nORG:Lotus Development Corporation\r\n"
