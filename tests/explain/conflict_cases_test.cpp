@@ -196,11 +196,14 @@ TEST_SUITE("explain/conflict_cases") {
           Lines{"if one more person came",
                 "if somebody like Ada came who does not mind fog (Ada's no stands)"});
     const gp::Conflict skill = conflict(film(R"("people": [{"id": "ada"}],
-      "roles": [{"id": "ghost", "needs": ["dance"]}],
-      "scenes": [{"id": "lamp", "shoot_minutes": 10, "cast": [{"role": "ghost"}]}])"));
-    CHECK(facts(skill) == Lines{"0 people come who can dance", "ghost needs dance"});
-    CHECK(changes(skill) ==
-          Lines{"if ghost did not need dance", "if one more person came who can dance"});
+      "scenes": [{"id": "lamp", "shoot_minutes": 10,
+                  "crew": [{"job": "smoke", "needs": ["chemistry"]}]}])"));
+    CHECK(facts(skill) == Lines{"0 people come who can chemistry",
+                                "lamp asks for 1 smoke",
+                                "smoke needs chemistry"});
+    CHECK(changes(skill) == Lines{"if lamp asked for 0 smoke instead of 1",
+                                  "if one more person came who can chemistry",
+                                  "if smoke did not need chemistry"});
     const gp::Conflict asked = conflict(film(R"("people": [{"id": "ada"},
         {"id": "bo", "name": "Bo", "answer": "asked"}],
       "roles": [{"id": "keeper", "person": "bo"}],
@@ -331,19 +334,22 @@ TEST_SUITE("explain/conflict_cases") {
                                 "if people might be called at 07:55 instead of 08:00",
                                 "if signing in took 0 minutes instead of 5",
                                 "if the way between hall and beach took 15 minutes instead of 20"});
-    // The set-up would begin at 07:55, and whoever does the light be called at 07:50.
+    // The set-up begins at 08:02; whoever does the light would be called at 07:55, the last
+    // multiple of five before 07:57. Signing in within 2 minutes lets them come at 08:00.
     const gp::Conflict crew = conflict(film(R"("people": [{"id": "bo"}],
-      "scenes": [{"id": "dawn", "set_minutes": 15, "shoot_minutes": 20, "at": "08:10",
+      "scenes": [{"id": "dawn", "set_minutes": 15, "shoot_minutes": 20, "at": "08:17",
                   "crew": [{"job": "light"}]}])"));
     CHECK(crew.job == "light");
     CHECK(facts(crew) == Lines{"dawn asks for 1 light",
-                               "dawn begins at 08:10",
+                               "dawn begins at 08:17",
                                "dawn is set up in 15 minutes",
-                               "nobody is called before 08:00"});
+                               "nobody is called before 08:00",
+                               "signing in takes 5 minutes"});
     CHECK(changes(crew) == Lines{"if dawn asked for 0 light instead of 1",
-                                 "if dawn might begin 10 minutes earlier or later than 08:10",
-                                 "if dawn took 5 minutes to set up instead of 15",
-                                 "if people might be called at 07:50 instead of 08:00"});
+                                 "if dawn might begin 3 minutes earlier or later than 08:17",
+                                 "if dawn took 12 minutes to set up instead of 15",
+                                 "if people might be called at 07:55 instead of 08:00",
+                                 "if signing in took 2 minutes instead of 5"});
   }
 
   TEST_CASE("a meal together that the shot leaves no room for") {
@@ -378,7 +384,8 @@ TEST_SUITE("explain/conflict_cases") {
   }
 
   TEST_CASE("alone it could be, together it cannot: the unit has too little time") {
-    // 40 and 30 minutes on one unit between 10:00 and 11:00.
+    // 40 and 30 minutes on one unit between 10:00 and 11:00: 10 too many. Begun at 09:50, the
+    // dishes are done when dinner begins at 10:20.
     const gp::Conflict c = conflict(film(R"("scenes": [
       {"id": "dinner", "shoot_minutes": 40, "between": "10:00-11:00", "worth": 3},
       {"id": "dishes", "shoot_minutes": 30, "between": "10:00-11:00"}])"));
@@ -393,7 +400,7 @@ TEST_SUITE("explain/conflict_cases") {
                             "dishes must end by 11:00",
                             "dishes shoots for 30 minutes"});
     CHECK(changes(c) == Lines{"if dinner were left out",
-                              "if dishes might begin at 09:30 instead of 10:00",
+                              "if dishes might begin at 09:50 instead of 10:00",
                               "if dishes might end at 11:10 instead of 11:00",
                               "if dishes took 20 minutes to shoot instead of 30"});
   }

@@ -39,7 +39,8 @@ struct Answered {
   std::uint64_t work = 0;    ///< placements tried
 };
 
-/// Whether the question's scene can be filmed by the rules of a right plan when it is the only one.
+/// Whether the question's scene can be filmed by the rules of a right plan when it is the only one;
+/// its set-up begins at `nobody_before` at the earliest, crew or not, as in the plans we make.
 ///
 /// Complete search over the days, every minute the shot may begin, the people of every place, who
 /// does which step and in which order. For a shot that stands, the steps before it need only be

@@ -40,6 +40,11 @@ DayGround::DayGround(const Production& the_film,
       windows(shot_windows(the_film, frame)[question.scene]),
       slots(asked_slots(the_film, question, terms.answers)),
       kind(the_film.people.size(), 0) {
+  // Nobody is there before nobody_before to set up, crew or not.
+  for (Span& window : windows) {
+    window.from = std::max(window.from, frame.nobody_before + set_up());
+  }
+  std::erase_if(windows, [&](const Span& window) { return window.length() < shoot(); });
   for (std::size_t s = 0; s < slots.size(); ++s) {
     Head head;
     head.slot = s;
