@@ -242,8 +242,13 @@ void write_left_out(const Arguments& arguments,
   shell.files.write(arguments.text("left-out"), left_out_csv(left_out));
 }
 
-bool confirmed(const Arguments& arguments, std::ostream& out, Shell& shell) {
+bool confirmed(const Arguments& arguments, const ImportTarget& target, Shell& shell) {
   if (arguments.has("yes")) return true;
+  std::ostream& out = target.told(shell);
+  if (!target.has_place()) {
+    out << "nothing was changed; --yes takes this over, with --json OUT or --in-place\n";
+    return false;
+  }
   const auto& all = arguments.positional;
   const bool asks = !arguments.has("look") && shell.err_is_terminal && is_terminal(STDIN_FILENO) &&
                     std::find(all.begin(), all.end(), kStandard) == all.end();

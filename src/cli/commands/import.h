@@ -30,6 +30,8 @@ class ImportTarget {
   [[nodiscard]] std::ostream& told(Shell& shell) const;
   /// Whether a file is asked for even where nothing comes in: a copy elsewhere.
   [[nodiscard]] bool wants_copy() const { return !out_.empty() && out_ != path_; }
+  /// Whether it is said where the production goes; a book is its own place.
+  [[nodiscard]] bool has_place() const { return book_ != nullptr || !out_.empty(); }
   /// Keeps the production. \param changed  indexes of people who were there and are changed
   /// \param why  for the book's history
   ExitCode keep(const Production& merged,
@@ -68,7 +70,7 @@ void add_bad(const std::string& name, const std::vector<BadLine>& bad, std::vect
 void write_left_out(const Arguments& arguments, const std::vector<LeftOut>& left_out, Shell& shell);
 
 /// Whether to go on: --yes, or on a terminal the answer. Tells what to do where not.
-bool confirmed(const Arguments& arguments, std::ostream& out, Shell& shell);
+bool confirmed(const Arguments& arguments, const ImportTarget& target, Shell& shell);
 
 /// One file after the other; at most this many lines of one kind are shown.
 inline constexpr std::size_t kMostShownLines = 40;

@@ -229,7 +229,7 @@ ExitCode import_people(const Arguments& arguments, Shell& shell) {
     out << "there is nothing to take over\n";
     if (!target->wants_copy() || !arguments.has("yes")) return end;
   }
-  if (!confirmed(arguments, out, shell)) return end;
+  if (!confirmed(arguments, *target, shell)) return end;
   const ExitCode kept =
       target->keep(merge.production,
                    merge.changed,

@@ -8,7 +8,7 @@ namespace gp {
 namespace {
 
 void refuse_people_options(const Arguments& arguments) {
-  for (const char* const name : {"answer", "decide"}) {
+  for (const char* const name : {"answer", "decide", "header"}) {
     if (arguments.has(name)) {
       throw UsageError(std::string("--") + name + " is for people, not for --scenes");
     }
@@ -124,7 +124,7 @@ ExitCode import_scenes(const Arguments& arguments, Shell& shell) {
     out << "there is nothing to take over\n";
     if (!target->wants_copy() || !arguments.has("yes")) return end;
   }
-  if (!confirmed(arguments, out, shell)) return end;
+  if (!confirmed(arguments, *target, shell)) return end;
   const ExitCode kept = target->keep(
       merge.production, {}, "scenes imported: " + std::to_string(merge.added.size()), shell);
   return kept == ExitCode::right ? end : kept;
