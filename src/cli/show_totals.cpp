@@ -130,7 +130,14 @@ std::string show_losses(const Production& production, const Plan& plan, const Vi
                       view.columns) +
             "\n";
   }
-  return text;
+  const SceneId first =
+      plan.not_filmed.empty() ? plan.unfilled.front().scene : plan.not_filmed.front().scene;
+  return text + "  " +
+         flow_text("What stands in the way: greasepaint why FILE " +
+                       harmless(production.scenes[first].id),
+                   2,
+                   view.columns) +
+         "\n";
 }
 
 std::string show_cost(const Production& production, const Plan& plan, const View& view) {

@@ -11,7 +11,8 @@ CommandRecord why_command() {
       "where they are: for a person each engagement from the call to the shot it is for, what "
       "keeps "
       "it from being later, and which small changes would let them come later, found by planning "
-      "again with each.\n"
+      "again with each. For a scene that is not filmed, or short of people, the smallest set of "
+      "facts that stand in the way, and the least change of each that would do.\n"
       "Plans first, as greasepaint plan does, unless a plan is given with --plan.";
   command.arguments = {
       {"FILE", "the production file or book; - reads standard input", true, {}},
@@ -26,7 +27,9 @@ CommandRecord why_command() {
                   "FILE",
                   "Write the reasons as JSON; - writes them to standard output and shows nothing "
                   "else there."),
-      flag_option("reasons-only", "Leave out which small changes would let a person come later.")};
+      flag_option("reasons-only",
+                  "Leave out which small changes would let a person come later, and what would "
+                  "have to change for a scene that is not filmed or short.")};
   const std::vector<OptionRecord> planning = planning_options();
   command.options.insert(command.options.end(), planning.begin(), planning.end());
   command.options.push_back(flag_option("quiet", "No progress on standard error."));

@@ -95,6 +95,7 @@ Station: Face paint, The old hall, 李小龍 gets it ready 23:50-23:55
 Not possible
   not filmed  The clock is silent: nobody is left who holds the lamp
   1 missing   The clock strikes, Villagers: of 3 who may, 2 are needed elsewhere
+  What stands in the way: greasepaint why FILE tock
 
 Notes
   warning  people.zoe: walks home at night

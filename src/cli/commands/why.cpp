@@ -2,9 +2,11 @@
 
 #include "base/json.h"
 #include "cli/commands/commands.h"
+#include "cli/flow.h"
 #include "cli/interrupt.h"
 #include "cli/planning.h"
 #include "cli/show_why.h"
+#include "explain/conflict/conflicts.h"
 #include "explain/why/reliefs.h"
 #include "explain/why/why_json.h"
 #include "explain/why/why_target.h"
@@ -12,6 +14,7 @@
 #include "text/width.h"
 
 #include <algorithm>
+#include <sstream>
 #include <string>
 #include <utility>
 #include <variant>
@@ -56,7 +59,6 @@ void add_reliefs(const Production& production,
                  WhyPerson& why) {
   Wishes wishes = asked;
   wishes.seconds.reset();  // the same work for each change, so that they can be compared
-  wishes.effort = kReliefEffort;
   Stop stop(std::nullopt, Interrupt::flag());
   for (WhyCall& call : why.calls) {
     call.reliefs = find_reliefs(production, plan, call, wishes, stop, [&](int tried, int of) {
@@ -65,17 +67,42 @@ void add_reliefs(const Production& production,
   }
 }
 
+View view_of_sentences(const Shell& shell) {
+  constexpr std::size_t kWidest = 100;  // sentences: longer lines are hard to read
+  return {std::min(shell.columns, kWidest), Paint(shell.out_is_terminal && !shell.no_colour)};
+}
+
+/// Writes the JSON where it is asked for. \return whether it is all that was asked for
+bool give_json(const Arguments& arguments, const std::string& json, Shell& shell) {
+  if (arguments.has("json")) shell.files.write(arguments.text("json"), json);
+  return arguments.has("json") && arguments.text("json") == "-";
+}
+
 template <class Why>
 void give(const Arguments& arguments, const Production& production, const Why& why, Shell& shell) {
-  const bool json_alone = arguments.has("json") && arguments.text("json") == "-";
-  if (arguments.has("json")) {
-    shell.files.write(arguments.text("json"), write_why(production, why));
-  }
-  if (json_alone) return;
-  constexpr std::size_t kWidest = 100;  // sentences: longer lines are hard to read
-  const View view{std::min(shell.columns, kWidest),
-                  Paint(shell.out_is_terminal && !shell.no_colour)};
+  if (give_json(arguments, write_why(production, why), shell)) return;
+  shell.out << show_why(production, why, view_of_sentences(shell));
+}
+
+/// A scene with what stands in the way of what is left out of it.
+void give_scene(const Arguments& arguments,
+                const Production& production,
+                const WhyScene& why,
+                const Conflicts& conflicts,
+                Shell& shell) {
+  if (give_json(arguments, write_why(production, why, conflicts), shell)) return;
+  const View view = view_of_sentences(shell);
   shell.out << show_why(production, why, view);
+  if (conflicts.all.empty()) return;
+  shell.out << '\n';
+  std::istringstream lines(conflicts_as_text(conflicts));
+  for (std::string line; std::getline(lines, line);) {
+    constexpr std::size_t kItem = 4;  // "  - "
+    const bool item = line.starts_with("  - ");
+    shell.out << (item ? "  - " + flow_text(harmless(line.substr(kItem)), kItem, view.columns)
+                       : flow_text(harmless(line), 0, view.columns))
+              << '\n';
+  }
 }
 
 }  // namespace
@@ -111,7 +138,12 @@ ExitCode tell_why(const Arguments& arguments, Shell& shell) {
     there = !person->calls.empty();
   } else if (const auto* scene = std::get_if<SceneId>(&target)) {
     const WhyScene why = why_scene(production, *plan, wishes.answers, *scene);
-    give(arguments, production, why, shell);
+    Conflicts conflicts;
+    if (!arguments.has("reasons-only")) {
+      Stop stop(std::nullopt, Interrupt::flag());
+      conflicts = conflicts_of_scene(production, wishes, *plan, *scene, stop);
+    }
+    give_scene(arguments, production, why, conflicts, shell);
     there = why.day.valid();
   } else {
     const StationId station = std::get<StationId>(target);
