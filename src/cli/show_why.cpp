@@ -35,6 +35,11 @@ class WhyText {
     paragraph(words, kIndent);
   }
 
+  void item(const std::string& words) {
+    constexpr std::size_t kUnder = 4;
+    text += "  - " + flow_text(harmless(words), kUnder, view_.columns) + "\n";
+  }
+
   [[nodiscard]] std::string at(Minute moment) const { return format(clock_->shown(moment)); }
   [[nodiscard]] std::string span(Span time) const { return at(time.from) + "-" + at(time.until); }
 
@@ -74,9 +79,7 @@ void show_reliefs(const WhyReliefs& reliefs, WhyText& text) {
                  " small changes tried by planning again" +
                  (reliefs.stopped ? "; interrupted" : "") + "):");
   for (const WhyRelief& relief : reliefs.found) {
-    text.text += "  - " +
-                 flow_text(harmless(relief.change + ": " + relief_text(text, relief)), 4, 76) +
-                 "\n";
+    text.item(relief.change + ": " + relief_text(text, relief));
   }
 }
 

@@ -450,6 +450,17 @@ TEST_SUITE("explain/why_claims") {
     CHECK(counted.longer_chains > 5);
   }
 
+  TEST_CASE("on the plan worked out by hand, what holds a call or a shot really does") {
+    Counted counted;
+    const gp::test::Planned lamp = gp::test::lamp();
+    check_claims(lamp.production, lamp.plan, gp::test::seed(), counted);
+    tell(counted);
+    CHECK(counted.calls == 7);
+    // cleo gets the chair ready for bo, and bo's soup and chair are held by his helper
+    CHECK(counted.facts[WhyFact::first_staffed] == 1);
+    CHECK(counted.facts[WhyFact::fixed_time] > 0);
+  }
+
   TEST_CASE("on random small productions, what holds really does, and what is free really is") {
     Counted counted;
     for (std::uint64_t i = 0; i < gp::test::cases(70); ++i) {

@@ -46,6 +46,10 @@ class StepQuestion {
 
   StepHold answer() {
     find_limit();
+    // of a long day at a large station most steps are nowhere near
+    std::erase_if(others_, [&](const PlannedStep* other) {
+      return other->until <= step_.from || other->from >= limit_ + length_;
+    });
     std::map<WhyFact, std::set<Minute>> ruled_out;
     const Minute first = helper_.valid() ? step_.from : step_.from + Minutes{1};
     for (Minute start = first; start <= limit_; start += Minutes{1}) {
@@ -133,20 +137,18 @@ class StepQuestion {
     }
   }
 
-  [[nodiscard]] const PlannedStep* in_place(int place, Minute start) const {
-    for (const PlannedStep* other : others_) {
-      if (other->place == place && other->from < start + length_ && start < other->until) {
-        return other;
-      }
-    }
-    return nullptr;
-  }
-
   [[nodiscard]] bool place_free(Minute start) const {
-    for (int place = 1; place <= day_.film.stations[step_.station].places; ++place) {
-      if (in_place(place, start) == nullptr) return true;
+    const auto places = static_cast<std::size_t>(day_.film.stations[step_.station].places);
+    std::vector<bool> taken(places + 1);
+    std::size_t free = places;
+    for (const PlannedStep* other : others_) {
+      if (other->from >= start + length_ || start >= other->until) continue;
+      const auto place = static_cast<std::size_t>(other->place);
+      if (place > places || taken[place]) continue;
+      taken[place] = true;
+      --free;
     }
-    return false;
+    return free > 0;
   }
 
   [[nodiscard]] Rows rows_of_helper(PersonId helper) const {
@@ -276,14 +278,17 @@ class StepQuestion {
   /// "paints Anna until 08:10 and eats until 08:30"
   [[nodiscard]] std::string rows_in_the_way(const Rows& rows,
                                             const std::set<Minute>& starts) const {
-    std::vector<std::string> texts;
+    std::map<Minute, std::string> texts;  // by time
     for (const Minute start : starts) {
       const auto row = day_.in_the_way(rows, {start, start + length_}, there_);
-      if (!row) continue;
-      const std::string text = day_.what(*row, step_.person) + " " + day_.span(row->time);
-      if (std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(text);
+      if (row) {
+        texts[row->time.from] = day_.what(*row, step_.person) + " " + day_.span(row->time);
+      }
     }
-    return texts.empty() ? "has no time for the ways" : listed(texts, 3);
+    if (texts.empty()) return "has no time for the ways";
+    std::vector<std::string> in_order;
+    for (const auto& [from, text] : texts) in_order.push_back(text);
+    return listed(in_order, 3);
   }
 
   void tell_helpers(const std::set<Minute>& starts) {
