@@ -171,7 +171,7 @@ char guessed_delimiter(std::string_view text) {
   return best;
 }
 
-std::string csv_line(const std::vector<std::string>& cells) {
+std::string csv_row(const std::vector<std::string>& cells) {
   std::string line;
   bool first = true;
   for (const std::string& plain : cells) {

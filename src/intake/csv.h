@@ -48,7 +48,7 @@ char guessed_delimiter(std::string_view text);
 
 /// One row with its line end (CRLF). Cells are guarded(), and quoted where they must be or have a
 /// blank at an edge.
-std::string csv_line(const std::vector<std::string>& cells);
+std::string csv_row(const std::vector<std::string>& cells);
 
 /// A cell that no program takes for a formula: where it begins with = + - @, a tab, CR, LF or NUL
 /// (their full-width forms too), an apostrophe comes before it; and another one before a text that

@@ -68,7 +68,7 @@ std::string people_csv(const Production& production) {
   std::vector<std::string> header;
   for (const PersonField field : people_csv_fields()) header.push_back(name_of(field));
   for (const std::string& size : sizes) header.push_back("size " + size);
-  std::string out = csv_line(header);
+  std::string out = csv_row(header);
   for (const Person& person : production.people) {
     std::vector<std::string> cells;
     for (const PersonField field : people_csv_fields()) {
@@ -78,15 +78,15 @@ std::string people_csv(const Production& production) {
       const auto found = person.sizes.find(size);
       cells.push_back(found == person.sizes.end() ? std::string() : written_number(found->second));
     }
-    out += csv_line(cells);
+    out += csv_row(cells);
   }
   return out;
 }
 
 std::string left_out_csv(const std::vector<LeftOut>& left_out) {
-  std::string out = csv_line({"file", "line", "who", "field", "text", "why"});
+  std::string out = csv_row({"file", "line", "who", "field", "text", "why"});
   for (const LeftOut& one : left_out) {
-    out += csv_line({one.file, std::to_string(one.line), one.who, one.field, one.text, one.why});
+    out += csv_row({one.file, std::to_string(one.line), one.who, one.field, one.text, one.why});
   }
   return out;
 }

@@ -130,7 +130,7 @@ TEST_SUITE("intake/csv") {
           for (auto n = random.below(6); n > 0; --n) cell += signs[random.index(signs.size())];
           cells.push_back(cell);
         }
-        text += csv_line(cells);
+        text += csv_row(cells);
         rows.push_back(cells);
       }
       const CsvRead read = read_csv(text, ',');
