@@ -120,7 +120,7 @@ std::string conflicts_as_text(const Conflicts& conflicts) {
     bool enough = false;
     for (std::size_t i = 0; i < conflict.facts.size() && i < kMostLines; ++i) {
       const ConflictFact& fact = conflict.facts[i];
-      out += "  - " + fact.words + "  (" + fact.path + ")\n";
+      out += "  - " + fact.words + " (" + fact.path + ")\n";
     }
     if (conflict.facts.size() > kMostLines) {
       out += "  - and " + std::to_string(conflict.facts.size() - kMostLines) +
