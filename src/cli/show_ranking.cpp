@@ -33,6 +33,8 @@ std::string gain_text(const TriedHelp& help, bool early) {
                     joined(help.scenes_won, " and "));
   }
   if (!help.scenes_lost.empty()) parts.push_back("loses " + joined(help.scenes_lost, " and "));
+  // with less filmed, fewer heads are missing and hours are saved, which is no gain
+  if (gain.won < 0 || (gain.won == 0 && gain.optional_won < 0)) return joined(parts, ", ");
   if (gain.heads != 0) {
     parts.push_back(counted(static_cast<std::size_t>(std::abs(gain.heads)), "head", "heads") +
                     (gain.heads > 0 ? " more filled" : " fewer filled"));

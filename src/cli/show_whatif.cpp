@@ -95,7 +95,8 @@ std::string calls(const Difference& all, const View& view) {
   for (const CallRow& call : all.calls) {
     if (call.date != date && all.days.size() > 1) text += "  " + date_text(call.date) + "\n";
     date = call.date;
-    text += "  " + padded(cut_to(harmless(call.name), kName + kCell - 10), kName + kCell - 8) +
+    const std::string indent = all.days.size() > 1 ? "    " : "  ";
+    text += indent + padded(cut_to(harmless(call.name), kName + kCell - 10), kName + kCell - 8) +
             padded(time_text(call.call.before), 8) + padded(time_text(call.call.after), 8) +
             call_difference(call) + "\n";
   }
