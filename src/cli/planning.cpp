@@ -8,6 +8,7 @@
 #include "model/price.h"
 #include "time/clock.h"
 
+#include <algorithm>
 #include <chrono>
 #include <vector>
 
@@ -53,8 +54,20 @@ ProgressSink ProgressLine::sink() {
   if (!wanted_) return {};
   return [this](const Progress& progress) {
     const int share = static_cast<int>(progress.share * 100.0);
-    show("planning: " + std::to_string(share) + " %, " + length_text(progress.best.on_site) +
-         " on site");
+    constexpr int kCells = 20;
+    const auto full = static_cast<std::size_t>(std::clamp(share * kCells / 100, 0, kCells));
+    std::string text = "planning [" + std::string(full, '#') + std::string(kCells - full, '.') +
+                       "] " + std::to_string(share) + " %, " +
+                       std::to_string(static_cast<int>(progress.seconds)) + " s, " +
+                       length_text(progress.best.on_site) + " on site";
+    const Thousandths value =
+        progress.best.span > 0 ? progress.best.span * 1000 : progress.best.weighted_on_site;
+    if (progress.bound && *progress.bound > 0 && value >= *progress.bound) {
+      const auto gap = (value - *progress.bound) * 100 / *progress.bound;
+      text += gap == 0 ? std::string(", as good as can be")
+                       : ", at most " + std::to_string(gap) + " % above the least there can be";
+    }
+    show(text);
   };
 }
 

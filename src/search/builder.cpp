@@ -314,6 +314,7 @@ Cost Builder::price() const {
       const auto times = stay_of(days_[d].ground(), day);
       if (!times) continue;  // settle() has seen to it that there are some
       cost.weighted += count(times->stay.length()) * film.people[who].weight;
+      cost.on_site += count(times->stay.length());
       calls[d] = std::min(calls[d], times->stay.from);
     }
     if (wraps[d] == kAlwaysBefore) continue;

@@ -13,6 +13,7 @@ struct Cost {
   std::int64_t early = 0;     ///< latest-first-call only: from first calls to first shots [min]
   std::int64_t weighted = 0;  ///< weight in thousandths × minutes on site
   std::int64_t wrap = 0;      ///< sum of the wraps [min]
+  std::int64_t on_site = 0;   ///< [min]
 
   auto operator<=>(const Cost&) const = default;
 };

@@ -8,6 +8,7 @@
 #include "search/presence_parts.h"
 #include "search/problem.h"
 #include "search/recipe.h"
+#include "search/retime/retime.h"
 #include "search/unload.h"
 
 #include <algorithm>
@@ -31,6 +32,9 @@ std::uint64_t fixed_work(const Production& film) {
 
 /// The same for the order of the scenes alone, in gaps looked at: a few tenths of a second.
 constexpr double kOrderNodes = 60'000;
+
+/// The same for the steps at the stations of a finished plan, in activities timed.
+constexpr double kRetimeWork = 3'000'000;
 
 /// The order of scenes that keeps people least, where that can be asked by itself.
 std::vector<SolvedPart> solve_order(const Problem& problem,
@@ -62,6 +66,11 @@ class Watched {
     share_ = std::max(share_, share);
   }
 
+  void know(std::optional<Thousandths> bound) {
+    const std::scoped_lock lock(mutex_);
+    bound_ = bound;
+  }
+
   std::optional<Progress> read() {
     const std::scoped_lock lock(mutex_);
     if (!known_) return std::nullopt;
@@ -74,6 +83,9 @@ class Watched {
     progress.best.unfilled = static_cast<int>(best_.unfilled);
     progress.best.weighted_on_site = best_.weighted;
     progress.best.wrap = best_.wrap;
+    progress.best.on_site = best_.on_site;
+    progress.best.span = best_.early;
+    if (best_.lost == 0 && best_.lost_optional == 0 && best_.unfilled == 0) progress.bound = bound_;
     return progress;
   }
 
@@ -84,6 +96,7 @@ class Watched {
   bool known_ = false;
   Cost best_;
   double share_ = 0;
+  std::optional<Thousandths> bound_;
 };
 
 /// Runs one search a thread and gives the best; of equals, the one of the lowest thread.
@@ -106,16 +119,25 @@ Found search_all(const Problem& problem,
                            1;
   Recipe first = first_recipe(problem);
   std::optional<Thousandths> enough;
-  if (!parts.empty()) {
-    Recipe other = first;
-    other.order = in_presence_order(problem, first.order, parts);
+  {
     Builder builder(problem);
     Stop patient = stop.without_deadline();
-    const Cost as_given = builder.build(first, patient);
-    const Cost cost = builder.build(other, patient);
-    if (cost < as_given) first = std::move(other);
+    Cost cost = builder.build(first, patient);
+    if (!parts.empty()) {
+      Recipe other = first;
+      other.order = in_presence_order(problem, first.order, parts);
+      const Cost as_given = cost;
+      cost = builder.build(other, patient);
+      if (cost < as_given) first = std::move(other);
+    }
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
-      enough = lower_bound(problem, unload(problem, builder), parts);
+      const auto bound = lower_bound(problem, unload(problem, builder), parts);
+      // with an end to keep, the first call itself counts, not its distance from the shot
+      const auto& days = problem.production.days;
+      const bool ends = std::any_of(
+          days.begin(), days.end(), [](const Day& day) { return day.wrap_by.has_value(); });
+      if (problem.production.aim == Aim::least_time || !ends) watched.know(bound);
+      if (problem.production.aim == Aim::least_time) enough = bound;
     }
   }
   std::vector<Found> found(static_cast<std::size_t>(threads));
@@ -158,6 +180,48 @@ Found search_all(const Problem& problem,
       }));
 }
 
+/// How much of a given time the search for order and people gets before the steps' turn: where
+/// there is nothing to order, the steps are all there is.
+double first_share(const Production& film) {
+  return film.scenes.size() <= 1 ? 0.1 : 0.7;
+}
+
+Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
+  const Wishes& wishes = problem.wishes;
+  Stop limited = stop;
+  double work = kRetimeWork * wishes.effort + 1;
+  if (wishes.seconds) {
+    limited.limit(start + std::chrono::duration_cast<Clock::duration>(
+                              std::chrono::duration<double>(*wishes.seconds)));
+    work = 1e15;
+  }
+  std::optional<std::int64_t> enough;
+  if (problem.production.aim == Aim::latest_first_call && problem.days.size() == 1) {
+    if (const auto bound = lower_bound(problem, plan, {})) enough = *bound / 1000;
+  }
+  // each thread its own chances, and of equals the first, as in the search before
+  const auto threads = static_cast<std::size_t>(std::clamp(wishes.threads, 1, 64));
+  std::vector<Plan> found(threads);
+  std::vector<Stop> stops(threads, limited);
+  {
+    std::vector<std::jthread> running;
+    for (std::size_t t = 0; t < threads; ++t) {
+      running.emplace_back([&, t] {
+        found[t] = retimed(problem,
+                           plan,
+                           wishes.seed * 0x9e3779b97f4a7c15ULL + t,
+                           static_cast<std::uint64_t>(work),
+                           enough,
+                           stops[t]);
+      });
+    }
+  }
+  const Production& film = problem.production;
+  return *std::min_element(found.begin(), found.end(), [&](const Plan& a, const Plan& b) {
+    return better(price(film, a), price(film, b), film.aim);
+  });
+}
+
 }  // namespace
 
 Plan make_plan(const Production& production,
@@ -168,8 +232,8 @@ Plan make_plan(const Production& production,
   const Problem problem(production, wishes);
   Stop limited = stop;
   if (wishes.seconds) {
-    limited.limit(start + std::chrono::duration_cast<Clock::duration>(
-                              std::chrono::duration<double>(*wishes.seconds)));
+    limited.limit(start + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(
+                              *wishes.seconds * first_share(production))));
   }
   Watched watched(start, wishes.seconds);
   std::vector<SceneId> scenes;
@@ -186,6 +250,7 @@ Plan make_plan(const Production& production,
     builder.build(found.best.recipe, never);
   }
   Plan plan = unload(problem, builder);
+  plan = retime_steps(problem, plan, start, stop);
   Stop reasons_stop = stop.without_deadline();
   give_reasons(problem, builder, plan, reasons_stop);
   give_notes(problem, plan);

@@ -26,7 +26,10 @@ struct Wishes {
 
 /// Told now and then while the search goes on.
 struct Progress {
-  Price best;
+  Price best;  ///< but for waiting and the numbers of days and calls
+  /// What no plan that films and fills all can beat, as Totals::bound; none: not known, or the best
+  /// so far leaves something out.
+  std::optional<Thousandths> bound;
   double share = 0;    ///< of the work or the time used, 0 .. 1
   double seconds = 0;  ///< since the start
 };

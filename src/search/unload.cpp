@@ -1,5 +1,7 @@
 #include "search/unload.h"
 
+#include "search/stays.h"
+
 #include <algorithm>
 #include <map>
 #include <tuple>
@@ -68,40 +70,19 @@ void add_steps(DayPlan& plan, PersonId who, const Block& block, ChainPart part) 
   }
 }
 
-using MealKey = std::tuple<std::size_t, Minute>;
-
-void add_person(DayPlan& plan,
-                const Ground& ground,
-                PersonId who,
-                const PersonDay& day,
-                std::map<MealKey, PlannedMeal>& meals) {
-  if (day.engagements.empty()) return;
-  const auto times = stay_of(ground, day);
-  if (!times) return;
-  Minutes busy{0};
+void add_person(
+    DayPlan& plan, const Ground& ground, PersonId who, const PersonDay& day, MealRows& meals) {
+  if (!add_stay(plan, ground, who, day, meals)) return;
   for (const Engagement& row : day.engagements) {
-    busy += row.when.length();
     if (row.doing == Doing::ready) {
       plan.ready.push_back({who, StationId(row.what), row.when.from, row.when.until});
     }
   }
-  const auto eat = [&](std::size_t meal, Span when) {
-    busy += when.length();
-    PlannedMeal& entry = meals[{meal, when.from}];
-    entry.meal = ground.frame->meals[meal].name;
-    entry.from = when.from;
-    entry.until = when.until;
-    entry.people.push_back(who);
-  };
-  for (std::size_t meal : times->together) eat(meal, *ground.together[meal]);
-  for (const MealSlot& slot : day.meals) eat(slot.meal, slot.when);
   for (const Block& block : day.blocks) {
     plan.wears.push_back({who, block.look, block.from(), block.until(), block.items});
     add_steps(plan, who, block, ChainPart::on);
     add_steps(plan, who, block, ChainPart::off);
   }
-  const Minutes on_site = times->stay.length();
-  plan.people.push_back({who, times->stay.from, times->stay.until, on_site, busy, on_site - busy});
 }
 
 template <class Rows, class Key>
@@ -121,7 +102,7 @@ DayPlan day_of(const Problem& problem, const Builder& builder, std::size_t d) {
     if (!plan.first_shot || filmed->shoot_at < *plan.first_shot) plan.first_shot = filmed->shoot_at;
     if (!plan.wrap || filmed->until > *plan.wrap) plan.wrap = filmed->until;
   }
-  std::map<MealKey, PlannedMeal> meals;
+  MealRows meals;
   const DayDraft& draft = builder.day(d);
   for (PersonId who : film.people.ids()) {
     add_person(plan, draft.ground(), who, draft.person(who), meals);
@@ -172,13 +153,7 @@ Plan unload(const Problem& problem, const Builder& builder) {
       plan.not_filmed.push_back({id, {}});
     }
   }
-  for (const DayPlan& day : plan.days) {
-    for (const Stay& stay : day.people) {
-      plan.totals.on_site += count(stay.on_site);
-      plan.totals.weighted_on_site += count(stay.on_site) * film.people[stay.person].weight;
-      plan.totals.waiting += count(stay.waiting);
-    }
-  }
+  renew_totals(film, plan);
   return plan;
 }
 

@@ -33,6 +33,7 @@ Cost recount(const gp::Production& film, const gp::Plan& plan) {
   cost.unfilled = price.unfilled;
   cost.weighted = price.weighted_on_site;
   cost.wrap = price.wrap;
+  cost.on_site = plan.totals.on_site;
   return cost;
 }
 
