@@ -168,7 +168,10 @@ class SceneQuestion {
       const Scene& record = day_.film.scenes[other.scene];
       const std::string name = "\"" + record.shown() + "\"";
       if (other.unit == planned_.unit) {
-        const Minutes way = day_.film.way(here, day_.frame.scene_place[other.scene]);
+        const PlaceId there = day_.frame.scene_place[other.scene];
+        // a way may be written differently at its two ends: it counts from where it begins
+        const Minutes way = other.until <= planned_.set_at ? day_.film.way(there, here)
+                                                           : day_.film.way(here, there);
         const std::string walk = way > Minutes{0} ? ", and the way takes " + minutes_text(way) : "";
         if (other.until <= planned_.set_at && other.until + way > whole().from) {
           add(WhyFact::unit_busy,

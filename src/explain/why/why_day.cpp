@@ -221,8 +221,9 @@ std::optional<Row> PlannedDay::in_the_way(const Rows& rows, Span time, PlaceId p
       next = &row;
     }
   }
-  const auto too_near = [&](const Row& one, Span from_one, PlaceId there) {
-    return from_one.length() - taken_in(rows, from_one) < film.way(one.place, there);
+  // a way may be written differently at its two ends: it counts from where it begins
+  const auto too_near = [&](Span gap, PlaceId from, PlaceId to) {
+    return gap.length() - taken_in(rows, gap) < film.way(from, to);
   };
   if (!place.valid()) {  // a meal takes from the way between what lies around it
     if (last != nullptr && next != nullptr) {
@@ -233,8 +234,8 @@ std::optional<Row> PlannedDay::in_the_way(const Rows& rows, Span time, PlaceId p
     }
     return std::nullopt;
   }
-  if (last != nullptr && too_near(*last, {last->time.until, time.from}, place)) return *last;
-  if (next != nullptr && too_near(*next, {time.until, next->time.from}, place)) return *next;
+  if (last != nullptr && too_near({last->time.until, time.from}, last->place, place)) return *last;
+  if (next != nullptr && too_near({time.until, next->time.from}, place, next->place)) return *next;
   return std::nullopt;
 }
 
