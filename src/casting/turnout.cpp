@@ -1,6 +1,7 @@
 #include "casting/turnout.h"
 
 #include "base/random.h"
+#include "casting/seating.h"
 
 #include <algorithm>
 #include <cstddef>
@@ -36,61 +37,6 @@ double chance_with_guardians(const Production& production, PersonId person) {
   return chance;
 }
 
-struct PartyOfPeople {
-  std::vector<PersonId> people;
-  double chance = 1;
-};
-
-std::vector<PartyOfPeople> gather(const Production& production,
-                                  const std::vector<PersonId>& people) {
-  std::vector<PartyOfPeople> list;
-  std::map<PersonId, std::size_t> by_head;
-  for (const PersonId person : people) {
-    const PersonId head = head_of_party(production, person);
-    const auto [place, is_new] = by_head.try_emplace(head, list.size());
-    if (is_new) list.emplace_back();
-    PartyOfPeople& party = list[place->second];
-    party.people.push_back(person);
-    party.chance = std::min(party.chance, chance_with_guardians(production, person));
-  }
-  return list;
-}
-
-/// Seats of a scene and who came, matched by augmenting paths.
-class Seating {
- public:
-  explicit Seating(const std::vector<Slot>& slots, std::size_t people) : taken_(people) {
-    for (const Slot& slot : slots) {
-      for (int i = 0; i < slot.people; ++i) seats_.push_back(&slot.candidates);
-    }
-  }
-  [[nodiscard]] bool all_taken(const std::vector<char>& came) {
-    std::fill(taken_.begin(), taken_.end(), -1);
-    for (std::size_t seat = 0; seat < seats_.size(); ++seat) {
-      asked_.assign(taken_.size(), 0);
-      if (!seat_somebody(static_cast<int>(seat), came)) return false;
-    }
-    return true;
-  }
-
- private:
-  bool seat_somebody(int seat, const std::vector<char>& came) {
-    for (const PersonId person : *seats_[static_cast<std::size_t>(seat)]) {
-      const std::size_t who = person.index();
-      if (came[who] == 0 || asked_[who] != 0) continue;
-      asked_[who] = 1;
-      if (taken_[who] < 0 || seat_somebody(taken_[who], came)) {
-        taken_[who] = seat;
-        return true;
-      }
-    }
-    return false;
-  }
-  std::vector<const std::vector<PersonId>*> seats_;
-  std::vector<int> taken_;  ///< by which seat; -1: free
-  std::vector<char> asked_;
-};
-
 }  // namespace
 
 double chance_of_coming(const Person& person) {
@@ -109,9 +55,24 @@ double chance_of_coming(const Person& person) {
   return 0;
 }
 
+std::vector<PartyOfPeople> parties_by_name(const Production& production,
+                                           const std::vector<PersonId>& people) {
+  std::vector<PartyOfPeople> list;
+  std::map<PersonId, std::size_t> by_head;
+  for (const PersonId person : people) {
+    const PersonId head = head_of_party(production, person);
+    const auto [place, is_new] = by_head.try_emplace(head, list.size());
+    if (is_new) list.emplace_back();
+    PartyOfPeople& party = list[place->second];
+    party.people.push_back(person);
+    party.chance = std::min(party.chance, chance_with_guardians(production, person));
+  }
+  return list;
+}
+
 std::vector<Party> parties(const Production& production, const std::vector<PersonId>& people) {
   std::vector<Party> list;
-  for (const PartyOfPeople& party : gather(production, people)) {
+  for (const PartyOfPeople& party : parties_by_name(production, people)) {
     list.push_back({static_cast<int>(party.people.size()), party.chance});
   }
   return list;
@@ -168,10 +129,16 @@ double chance_of_scene(const Production& production,
   std::sort(everybody.begin(), everybody.end());
   everybody.erase(std::unique(everybody.begin(), everybody.end()), everybody.end());
   if (everybody.empty()) return 1;  // nobody is needed
-  const std::vector<PartyOfPeople> all = gather(production, everybody);
+  const std::vector<PartyOfPeople> all = parties_by_name(production, everybody);
 
   Random random(seed);
-  Seating seating(slots, production.people.size());
+  Seating seating(production.people.size());
+  std::vector<Seat> seats;
+  for (const Slot& slot : slots) {
+    seats.insert(seats.end(),
+                 static_cast<std::size_t>(std::max(slot.people, 0)),
+                 Seat{&slot.candidates, false});
+  }
   std::vector<char> came(production.people.size());
   int enough = 0;
   for (int day = 0; day < kRandomDays; ++day) {
@@ -179,7 +146,7 @@ double chance_of_scene(const Production& production,
       const char here = random.unit() < party.chance ? 1 : 0;
       for (const PersonId person : party.people) came[person.index()] = here;
     }
-    if (seating.all_taken(came)) ++enough;
+    if (seating.empty_seats(seats, came) == 0) ++enough;
   }
   return static_cast<double>(enough) / kRandomDays;
 }

@@ -28,6 +28,16 @@ struct Party {
   double chance = 1;  ///< 0 .. 1
 };
 
+/// A party by name.
+struct PartyOfPeople {
+  std::vector<PersonId> people;
+  double chance = 1;  ///< 0 .. 1
+};
+
+/// As parties(), with who is in each.
+std::vector<PartyOfPeople> parties_by_name(const Production& production,
+                                           const std::vector<PersonId>& people);
+
 /// The people in parties: children with their guardian, and with their guardian's other children.
 /// A party's chance is the smallest among its people and those guardians of theirs who do not
 /// answer `no` (a child whose guardian stays away is thought to come with somebody else). Guardians

@@ -1,0 +1,426 @@
+#include "casting/solve_cast.h"
+
+#include "base/random.h"
+#include "casting/head_flow.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace gp {
+namespace {
+
+std::size_t at(int index) {
+  return static_cast<std::size_t>(index);
+}
+
+constexpr std::int64_t kWork = 150'000;  ///< heads filled, at effort 1
+constexpr int kLeastFillings = 60;       ///< however many heads there are
+constexpr std::size_t kMostTried = 40;   ///< people for one part, the cheapest by a look
+constexpr int kShaken = 3;               ///< parts at once
+constexpr int kFriendRounds = 3;
+
+class CastSearch {
+ public:
+  CastSearch(const CastProblem& problem,
+             const CastEffort& effort,
+             Stop& stop,
+             const CastProgress& progress)
+      : problem_(problem), flow_(problem), random_(effort.seed), stop_(stop), progress_(progress) {
+    std::int64_t heads = 1;
+    for (const auto& scene : problem.scenes) {
+      for (const auto& places : scene.places) heads += places.people;
+    }
+    allowed_ = std::max<std::int64_t>(
+        kLeastFillings,
+        static_cast<std::int64_t>(static_cast<double>(kWork) * effort.effort) / heads);
+    for (const auto& list : problem.friends) friends_ = friends_ || !list.empty();
+  }
+
+  CastSolution run() {
+    begin();
+    fill(now_);
+    best_ = now_;
+    descend();
+    while (more() && problem_.parts.size() + problem_.scenes.size() > 1) {
+      now_ = best_;
+      if (!shake()) break;
+      fill(now_);
+      descend();
+    }
+    return best_;
+  }
+
+ private:
+  [[nodiscard]] bool more() { return made_ < allowed_ && !stop_.now_exactly(); }
+
+  void keep() {
+    if (now_.cost < best_.cost) best_ = now_;
+  }
+
+  void fill(CastSolution& it) {
+    ++made_;
+    flow_.fill(it);
+    if (friends_) with_friends(it);
+    if (progress_) {
+      progress_(std::min(1.0, static_cast<double>(made_) / static_cast<double>(allowed_)),
+                std::min(it.cost, best_.part.empty() ? it.cost : best_.cost));
+    }
+  }
+
+  // --- parts and openings to begin with ---
+
+  [[nodiscard]] bool can_be(int scene, int places, int opening, int person) const {
+    const auto& may = problem_.scenes[at(scene)].openings[at(opening)].candidates[at(places)];
+    return std::binary_search(may.begin(), may.end(), person);
+  }
+  [[nodiscard]] bool goes_with_parts(const CastSolution& it, int part, int person) const {
+    for (const int other : problem_.parts[at(part)].apart) {
+      if (it.part[at(other)] == person) return false;
+    }
+    return true;
+  }
+
+  /// What the part would cost with this person, by a look: its own scenes alone.
+  [[nodiscard]] std::int64_t looked_at(const CastSolution& it, int part, int person) const {
+    std::int64_t cost = 0;
+    std::int64_t scenes = 0;
+    for (const auto& [scene, places] : problem_.parts[at(part)].places) {
+      const auto& of = problem_.scenes[at(scene)];
+      bool some = false;
+      for (std::size_t o = 0; o < of.openings.size() && !some; ++o) {
+        some = can_be(scene, places, static_cast<int>(o), person);
+      }
+      if (!some) {
+        cost += of.places[at(places)].missing;
+        continue;
+      }
+      if (!can_be(scene, places, it.opening[at(scene)], person)) cost += 2;  // it must move
+      cost += of.places[at(places)].wish[at(person)];
+      ++scenes;
+    }
+    std::int64_t others = 0;
+    for (std::size_t r = 0; r < it.part.size(); ++r) {
+      if (it.part[r] == person && r != at(part)) {
+        others += static_cast<std::int64_t>(problem_.parts[r].places.size());
+      }
+    }
+    const std::int64_t burden = problem_.burden[at(person)];
+    return cost + burden * ((others + scenes) * (others + scenes) - others * others);
+  }
+
+  [[nodiscard]] std::vector<int> cheapest(const CastSolution& it, int part) const {
+    std::vector<std::pair<std::int64_t, int>> ranked;
+    for (const int person : problem_.parts[at(part)].candidates) {
+      ranked.emplace_back(looked_at(it, part, person), person);
+    }
+    std::sort(ranked.begin(), ranked.end());
+    std::vector<int> people;
+    for (const auto& [cost, person] : ranked) {
+      if (people.size() == kMostTried) break;
+      people.push_back(person);
+    }
+    return people;
+  }
+
+  /// Scenes of the part that do not suit whoever has it go to the opening that suits most.
+  void move_scenes(CastSolution& it, int part) const {
+    const int person = it.part[at(part)];
+    if (person < 0) return;
+    for (const auto& [scene, places] : problem_.parts[at(part)].places) {
+      if (can_be(scene, places, it.opening[at(scene)], person)) continue;
+      const auto& of = problem_.scenes[at(scene)];
+      int best = -1;
+      std::int64_t least = 0;
+      for (int o = 0; o < static_cast<int>(of.openings.size()); ++o) {
+        if (!can_be(scene, places, o, person)) continue;
+        std::int64_t lost = 0;
+        for (int k = 0; k < static_cast<int>(of.places.size()); ++k) {
+          const auto& other = of.places[at(k)];
+          if (other.part < 0) continue;
+          const int who = it.part[at(other.part)];
+          if (who >= 0 && !can_be(scene, k, o, who)) lost += other.missing;
+        }
+        if (best < 0 || lost < least) {
+          best = o;
+          least = lost;
+        }
+      }
+      if (best >= 0) it.opening[at(scene)] = best;
+    }
+  }
+
+  void begin() {
+    now_.part.assign(problem_.parts.size(), -1);
+    now_.opening.assign(problem_.scenes.size(), 0);
+    now_.filled.assign(problem_.scenes.size(), {});
+    std::vector<int> order;
+    for (std::size_t r = 0; r < problem_.parts.size(); ++r) {
+      const auto& part = problem_.parts[r];
+      now_.part[r] = part.fixed;
+      if (part.fixed < 0) {
+        free_.push_back(static_cast<int>(r));
+      } else {
+        move_scenes(now_, static_cast<int>(r));
+      }
+    }
+    order = free_;
+    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
+      const auto& left = problem_.parts[at(a)];
+      const auto& right = problem_.parts[at(b)];
+      if (left.candidates.size() != right.candidates.size()) {
+        return left.candidates.size() < right.candidates.size();
+      }
+      return left.places.size() > right.places.size();
+    });
+    for (const int part : order) {
+      for (const int person : cheapest(now_, part)) {
+        if (!goes_with_parts(now_, part, person)) continue;
+        now_.part[at(part)] = person;
+        move_scenes(now_, part);
+        break;
+      }
+    }
+  }
+
+  // --- improving ---
+
+  bool try_it(CastSolution candidate) {
+    if (candidate.part == now_.part && candidate.opening == now_.opening) return false;
+    fill(candidate);
+    if (candidate.cost >= now_.cost) return false;
+    now_ = std::move(candidate);
+    keep();
+    return true;
+  }
+
+  bool improve_part(int part) {
+    bool better = false;
+    for (const int person : cheapest(now_, part)) {
+      if (!more()) return better;
+      if (now_.part[at(part)] == person) continue;
+      CastSolution candidate = now_;
+      candidate.part[at(part)] = person;
+      move_scenes(candidate, part);
+      if (goes_with_parts(now_, part, person)) {
+        better = try_it(std::move(candidate)) || better;
+        continue;
+      }
+      // the person has a part that cannot be theirs as well: exchange it, or give it away
+      for (const int other : problem_.parts[at(part)].apart) {
+        if (candidate.part[at(other)] != person) continue;
+        if (problem_.parts[at(other)].fixed >= 0) break;
+        better = give_away(candidate, part, other) || better;
+        break;
+      }
+    }
+    return better;
+  }
+
+  bool give_away(const CastSolution& taken, int part, int other) {
+    const int was = now_.part[at(part)];
+    std::vector<int> heirs;
+    const auto& may = problem_.parts[at(other)].candidates;
+    if (was >= 0 && std::binary_search(may.begin(), may.end(), was)) heirs.push_back(was);
+    for (const int person : cheapest(now_, other)) {
+      if (heirs.size() >= 4) break;
+      if (person != was && person != taken.part[at(other)]) heirs.push_back(person);
+    }
+    for (const int heir : heirs) {
+      if (!more()) return false;
+      CastSolution candidate = taken;
+      candidate.part[at(other)] = heir;
+      if (!goes_with_parts(candidate, part, candidate.part[at(part)]) ||
+          !goes_with_parts(candidate, other, heir)) {
+        continue;
+      }
+      move_scenes(candidate, other);
+      if (try_it(std::move(candidate))) return true;
+    }
+    return false;
+  }
+
+  bool improve_opening(int scene) {
+    bool better = false;
+    const int count = static_cast<int>(problem_.scenes[at(scene)].openings.size());
+    for (int o = 0; o < count; ++o) {
+      if (!more()) return better;
+      CastSolution candidate = now_;
+      candidate.opening[at(scene)] = o;
+      better = try_it(std::move(candidate)) || better;
+    }
+    return better;
+  }
+
+  void descend() {
+    keep();
+    for (bool better = true; better && more();) {
+      better = false;
+      for (const int part : free_) better = improve_part(part) || better;
+      for (int s = 0; s < static_cast<int>(problem_.scenes.size()); ++s) {
+        better = improve_opening(s) || better;
+      }
+    }
+  }
+
+  /// \return whether there was anything to shake
+  bool shake() {
+    bool some = false;
+    for (int i = 0; i < kShaken; ++i) {
+      const std::size_t choice = random_.index(free_.size() + problem_.scenes.size());
+      if (choice < free_.size()) {
+        const int part = free_[choice];
+        const auto& may = problem_.parts[at(part)].candidates;
+        if (may.empty()) continue;
+        const int person = may[random_.index(may.size())];
+        if (!goes_with_parts(now_, part, person)) continue;
+        some = some || now_.part[at(part)] != person;
+        now_.part[at(part)] = person;
+        move_scenes(now_, part);
+      } else {
+        const std::size_t scene = choice - free_.size();
+        const int opening = static_cast<int>(random_.index(problem_.scenes[scene].openings.size()));
+        some = some || now_.opening[scene] != opening;
+        now_.opening[scene] = opening;
+      }
+    }
+    return some || ++idle_ < 100;
+  }
+
+  // --- friends ---
+
+  void with_friends(CastSolution& it) {
+    CastSolution found = it;
+    for (int round = 0; round < kFriendRounds; ++round) {
+      std::vector<std::vector<std::int32_t>> bonus(
+          problem_.scenes.size(), std::vector<std::int32_t>(at(problem_.people), 0));
+      std::vector<char> here(at(problem_.people));
+      for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
+        std::fill(here.begin(), here.end(), char{0});
+        for (const auto& who : found.filled[s]) {
+          for (const int p : who) here[at(p)] = 1;
+        }
+        for (int p = 0; p < problem_.people; ++p) {
+          for (const int other : problem_.friends[at(p)]) {
+            if (here[at(other)] != 0) bonus[s][at(p)] += problem_.friend_worth;
+            if (here[at(p)] != 0) bonus[s][at(other)] += problem_.friend_worth;
+          }
+        }
+      }
+      CastSolution next = found;
+      flow_.fill(next, bonus);
+      const bool better = next.cost < it.cost;
+      found = std::move(next);
+      if (better) it = found;
+      if (!better) break;
+    }
+    exchange_heads(it);
+  }
+
+  /// One head for another in the same place, as long as that is better.
+  void exchange_heads(CastSolution& it) {
+    std::vector<std::int64_t> scenes_of(at(problem_.people), 0);
+    std::vector<char> taken(at(problem_.groups) * at(problem_.people), 0);
+    for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
+      for (const auto& who : it.filled[s]) {
+        for (const int p : who) {
+          ++scenes_of[at(p)];
+          taken[at(problem_.scenes[s].group) * at(problem_.people) + at(p)] = 1;
+        }
+      }
+    }
+    for (bool better = true; better;) {
+      better = false;
+      for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
+        better = exchange_in(it, s, scenes_of, taken) || better;
+      }
+    }
+    it.cost = cast_cost(problem_, it);
+  }
+
+  /// Friendships there are between one person and all others of the scene but `without`.
+  [[nodiscard]] std::int64_t ties(const std::vector<char>& here, int person, int without) const {
+    std::int64_t number = 0;
+    for (const int other : problem_.friends[at(person)]) {
+      if (other != without && here[at(other)] != 0) ++number;
+    }
+    for (const int other : liked_by(person)) {
+      if (other != without && here[at(other)] != 0) ++number;
+    }
+    return number;
+  }
+  [[nodiscard]] const std::vector<int>& liked_by(int person) const {
+    if (liked_by_.empty()) {
+      liked_by_.resize(at(problem_.people));
+      for (int p = 0; p < problem_.people; ++p) {
+        for (const int other : problem_.friends[at(p)]) liked_by_[at(other)].push_back(p);
+      }
+    }
+    return liked_by_[at(person)];
+  }
+
+  bool exchange_in(CastSolution& it,
+                   std::size_t s,
+                   std::vector<std::int64_t>& scenes_of,
+                   std::vector<char>& taken) {
+    const auto& scene = problem_.scenes[s];
+    char* const busy = &taken[at(scene.group) * at(problem_.people)];
+    std::vector<char> here(at(problem_.people), 0);
+    for (const auto& who : it.filled[s]) {
+      for (const int p : who) here[at(p)] = 1;
+    }
+    bool better = false;
+    for (std::size_t k = 0; k < scene.places.size(); ++k) {
+      if (scene.places[k].part >= 0) continue;
+      for (int& head : it.filled[s][k]) {
+        const std::int64_t worth = problem_.friend_worth;
+        const auto cost = [&](int p, std::int64_t n) {
+          return scene.places[k].wish[at(p)] + problem_.burden[at(p)] * (2 * n - 1) -
+                 worth * ties(here, p, head);
+        };
+        std::int64_t least = cost(head, scenes_of[at(head)]);
+        int best = head;
+        for (const int p : scene.openings[at(it.opening[s])].candidates[k]) {
+          if (busy[p] != 0) continue;
+          const std::int64_t now = cost(p, scenes_of[at(p)] + 1);
+          if (now < least) {
+            least = now;
+            best = p;
+          }
+        }
+        if (best == head) continue;
+        busy[head] = here[at(head)] = 0;
+        busy[best] = here[at(best)] = 1;
+        --scenes_of[at(head)];
+        ++scenes_of[at(best)];
+        head = best;
+        better = true;
+      }
+      std::sort(it.filled[s][k].begin(), it.filled[s][k].end());
+    }
+    return better;
+  }
+
+  const CastProblem& problem_;
+  HeadFlow flow_;
+  Random random_;
+  Stop& stop_;
+  const CastProgress& progress_;
+  CastSolution now_, best_;
+  std::vector<int> free_;
+  std::int64_t made_ = 0;
+  std::int64_t allowed_ = 0;
+  int idle_ = 0;
+  bool friends_ = false;
+  mutable std::vector<std::vector<int>> liked_by_;
+};
+
+}  // namespace
+
+CastSolution solve_cast(const CastProblem& problem,
+                        const CastEffort& effort,
+                        Stop& stop,
+                        const CastProgress& progress) {
+  return CastSearch(problem, effort, stop, progress).run();
+}
+
+}  // namespace gp
