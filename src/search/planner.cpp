@@ -7,6 +7,7 @@
 #include "search/notes.h"
 #include "search/presence_parts.h"
 #include "search/problem.h"
+#include "search/project_order.h"
 #include "search/recipe.h"
 #include "search/retime/retime.h"
 #include "search/unload.h"
@@ -34,7 +35,20 @@ std::uint64_t fixed_work(const Production& film) {
 constexpr double kOrderNodes = 60'000;
 
 /// The same for the steps at the stations of a finished plan, in activities timed.
-constexpr double kRetimeWork = 3'000'000;
+constexpr double kRetimeWork = 10'000'000;
+
+/// The same for the order of several units' scenes, in schedules.
+constexpr double kProjectSchedules = 30'000;
+
+/// Stops after that share of the time given from now on, where one is given.
+Stop limited_to(const Stop& stop, const Wishes& wishes, double share) {
+  Stop limited = stop;
+  if (wishes.seconds) {
+    limited.limit(Clock::now() + std::chrono::duration_cast<Clock::duration>(
+                                     std::chrono::duration<double>(*wishes.seconds * share)));
+  }
+  return limited;
+}
 
 /// The order of scenes that keeps people least, where that can be asked by itself.
 std::vector<SolvedPart> solve_order(const Problem& problem,
@@ -42,12 +56,10 @@ std::vector<SolvedPart> solve_order(const Problem& problem,
                                     bool all_filled,
                                     Stop& stop) {
   const Wishes& wishes = problem.wishes;
-  // of a given time at most a third is for the proof: the plan comes first
-  Stop limited = stop;
-  if (wishes.seconds) {
-    limited.limit(Clock::now() + std::chrono::duration_cast<Clock::duration>(
-                                     std::chrono::duration<double>(*wishes.seconds / 3)));
-  }
+  // of a given time at most a third is for the proof: the plan comes first, unless the order is all
+  // there is to plan
+  const double share = problem.production.looks.empty() ? 0.8 : 1.0 / 3;
+  Stop limited = limited_to(stop, wishes, share);
   const double nodes = wishes.seconds ? 1e12 : kOrderNodes * wishes.effort + 1;
   return solve_presence(problem, scenes, all_filled, static_cast<std::uint64_t>(nodes), limited);
 }
@@ -129,6 +141,15 @@ Found search_all(const Problem& problem,
       const Cost as_given = cost;
       cost = builder.build(other, patient);
       if (cost < as_given) first = std::move(other);
+    }
+    Stop for_project = limited_to(stop, wishes, 0.6);
+    const double schedules = wishes.seconds ? 1e15 : kProjectSchedules * wishes.effort + 1;
+    if (auto order = project_order(problem, static_cast<std::uint64_t>(schedules), for_project)) {
+      Recipe other = first;
+      other.order = *std::move(order);
+      const Cost before = builder.build(first, patient);
+      cost = builder.build(other, patient);
+      if (cost < before) first = std::move(other);
     }
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
       const auto bound = lower_bound(problem, unload(problem, builder), parts);
