@@ -1,13 +1,14 @@
 #include "search/builder.h"
 
 #include <algorithm>
+#include <array>
 
 namespace gp {
 namespace {
 
 /// How often a scene whose crowd is short looks for a later, fuller time.
 constexpr int kLaterTries = 10;
-/// How many in a row may fail for want of a chair before the rest of a crowd is not asked.
+/// How many of a sort may fail in a row for want of a chair before the rest of it is not asked.
 constexpr int kChairFailures = 8;
 /// How many starts a scene tries in one window before it gives the day up.
 constexpr int kStartTries = 240;
@@ -173,7 +174,8 @@ bool Builder::place_on(SceneId scene, std::size_t day) {
       }
       if (!best || result.missing < best->missing) best = Best{result.missing, at};
       if (recipe_->patient[scene] == 0 || ++later_tries > kLaterTries) break;
-      at += Minutes{result.chairs ? 10 : 20};
+      // half of what the chairs need for those still missing: the next try knows better
+      at += result.chairs ? std::max(Minutes{10}, result.chair_time / 2) : Minutes{20};
     }
     if (best && (recipe_->patient[scene] == 0 || later_tries > kLaterTries)) break;
   }
@@ -272,20 +274,30 @@ void Builder::fill_heads(
     asked.emplace_back(draft.estimate(who, look, shot), who);
   }
   std::sort(asked.begin(), asked.end());
-  int chair_failures = 0;
+  // Who must take something off first wants other chairs than who comes fresh: one sort failing
+  // says nothing of the other.
+  std::array<int, 2> failures{0, 0};
   for (const auto& [cost, who] : asked) {
     if (static_cast<int>(people_[index].size()) == slot.people || stop_->now()) break;
+    int& failed = failures[draft.person(who).blocks.empty() ? 0 : 1];
+    if (failed == kChairFailures) continue;
     if (take(who, slot, scene, day, shot)) {
       people_[index].push_back(who);
-      chair_failures = 0;
+      failed = 0;
       continue;
     }
     if (draft.snag() == Snag::chair) {
       result.chairs = true;
-      if (++chair_failures == kChairFailures) break;
+      ++failed;
     }
   }
-  result.missing += slot.people - static_cast<int>(people_[index].size());
+  const int missing = slot.people - static_cast<int>(people_[index].size());
+  result.missing += missing;
+  if (!look.valid()) return;
+  for (const Step& step : problem_.production.looks[look].steps) {
+    const int places = problem_.production.stations[step.at].places;
+    result.chair_time = std::max(result.chair_time, step.minutes * missing / places);
+  }
 }
 
 Cost Builder::price() const {

@@ -45,10 +45,11 @@ class Builder {
 
  private:
   struct Fill {
-    bool parts = false;   ///< every part is played
-    int missing = 0;      ///< heads of crowds and crew
-    Minute retry_at{};    ///< where a part is not: the earliest shot worth trying
-    bool chairs = false;  ///< some of the missing want for time at the stations, not for people
+    bool parts = false;    ///< every part is played
+    int missing = 0;       ///< heads of crowds and crew
+    Minute retry_at{};     ///< where a part is not: the earliest shot worth trying
+    bool chairs = false;   ///< some of the missing want for time at the stations, not for people
+    Minutes chair_time{};  ///< that the fullest station would need for those missing
   };
 
   /// How many scenes of the recipe's order come out as they last did, so that their draft can stay.

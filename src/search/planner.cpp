@@ -149,7 +149,8 @@ Found search_all(const Problem& problem,
       other.order = *std::move(order);
       const Cost before = builder.build(first, patient);
       cost = builder.build(other, patient);
-      if (cost < before) first = std::move(other);
+      // where people wait, their order matters more than the day's end
+      if (cost < before && cost.weighted == before.weighted) first = std::move(other);
     }
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
       const auto bound = lower_bound(problem, unload(problem, builder), parts);
@@ -204,7 +205,7 @@ Found search_all(const Problem& problem,
 /// How much of a given time the search for order and people gets before the steps' turn: where
 /// there is nothing to order, the steps are all there is.
 double first_share(const Production& film) {
-  return film.scenes.size() <= 1 ? 0.1 : 0.7;
+  return film.scenes.size() <= 1 ? 0.1 : 0.85;
 }
 
 Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
