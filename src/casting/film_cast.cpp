@@ -19,15 +19,11 @@ bool has(const Tags& tags, const std::string& tag) {
   return std::find(tags.begin(), tags.end(), tag) != tags.end();
 }
 
-std::int32_t wish_of(const Production& production,
-                     const Person& person,
-                     const std::string& what,
-                     const Tags& needs) {
+std::int32_t wish_of(const Person& person, const std::string& what, const Tags& needs) {
   std::int32_t cost = 0;
   if (has(person.can, what) && !has(needs, what)) cost -= points::kExperienced;
   if (person.answer == Answer::maybe) cost += points::kMaybe;
   if (person.answer == Answer::asked) cost += points::kAsked;
-  static_cast<void>(production);
   return cost;
 }
 
@@ -52,7 +48,7 @@ FilmCast::FilmCast(const Production& production, Answers answers, const CastDays
     : production_(production), days_(days), slots_(production, answers) {
   problem_.people = static_cast<int>(production.people.size());
   add_people();
-  for (const SceneId id : production.scenes.ids()) add_scene(id, answers);
+  for (const SceneId id : production.scenes.ids()) add_scene(id);
   add_groups();
   add_parts();
 }
@@ -209,7 +205,7 @@ void FilmCast::add_people() {
   problem_.friend_worth = points::kFriend;
 }
 
-void FilmCast::add_scene(SceneId id, Answers /*answers*/) {
+void FilmCast::add_scene(SceneId id) {
   const Scene& written = production_.scenes[id];
   const auto crew = production_.crew_of(id);
   CastProblem::Scene scene;
@@ -221,12 +217,12 @@ void FilmCast::add_scene(SceneId id, Answers /*answers*/) {
     if (slot.kind == Slot::Kind::crew) {
       const CrewCall& call = crew[slot.call];
       for (const PersonId who : production_.people.ids()) {
-        places.wish.push_back(wish_of(production_, production_.people[who], call.job, call.needs));
+        places.wish.push_back(wish_of(production_.people[who], call.job, call.needs));
       }
     } else {
       role = &production_.roles[slot.role];
       for (const PersonId who : production_.people.ids()) {
-        places.wish.push_back(wish_of(production_, production_.people[who], role->id, role->needs));
+        places.wish.push_back(wish_of(production_.people[who], role->id, role->needs));
       }
     }
     if (slot.kind == Slot::Kind::part) {

@@ -38,7 +38,7 @@ class FilmCast {
       PersonId who, SceneId scene, const Slot& slot, std::size_t day, Minute shot) const;
 
  private:
-  void add_scene(SceneId id, Answers answers);
+  void add_scene(SceneId id);
   void add_parts();
   void add_groups();
   void add_people();
