@@ -11,10 +11,10 @@ namespace {
 /// Rounds that late acceptance looks back; more explores wider and settles later.
 constexpr std::size_t kLookBack = 60;
 /// Rounds without a new best after which the search goes back to the best.
-constexpr std::uint64_t kStale = 1500;
+constexpr std::uint64_t kStale = 500;
 
 /// Rounds that a plan nobody can beat is still tried on: the wrap may come earlier.
-constexpr std::uint64_t kPolish = 100;
+constexpr std::uint64_t kPolish = 600;
 
 const Move& draw(Random& random) {
   const auto moves = all_moves();
@@ -88,9 +88,15 @@ Best search_from(const Problem& problem,
       best.cost = now_cost;
       last_gain = best.built;
     } else if (best.built - last_gain > kStale) {
+      // from the best, some changes away, as if that were good: back to the best alone it would
+      // stay where it has been
       now = best.recipe;
-      now_cost = best.cost;
-      std::fill(history.begin(), history.end(), best.cost);
+      for (std::uint32_t kicks = 2 + random.below(5); kicks > 0; --kicks) {
+        draw(random).apply(problem, now, random);
+      }
+      now_cost = builder.build(now, stop);
+      if (stop.now()) break;
+      std::fill(history.begin(), history.end(), now_cost);
       last_gain = best.built;
     }
     if (sink) {
