@@ -16,6 +16,19 @@ constexpr std::uint64_t kStale = 500;
 /// Rounds that a plan nobody can beat is still tried on: the wrap may come earlier.
 constexpr std::uint64_t kPolish = 600;
 
+/// One change in so many closes a gap.
+constexpr std::uint32_t kCloseGap = 8;
+
+BuiltTimes times_of(const Problem& problem, const Builder& builder) {
+  BuiltTimes times(problem.production.scenes.size());
+  for (const SceneId scene : problem.production.scenes.ids()) {
+    if (const auto& filmed = builder.filmed(scene)) {
+      times[scene] = SceneTimes{filmed->day, filmed->set_at, filmed->until, filmed->shoot_at};
+    }
+  }
+  return times;
+}
+
 const Move& draw(Random& random) {
   const auto moves = all_moves();
   std::uint32_t sum = 0;
@@ -52,6 +65,7 @@ Best search_from(const Problem& problem,
   }
   Recipe now = first;
   Cost now_cost = best.cost;
+  BuiltTimes now_times = times_of(problem, builder);
   std::vector<Cost> history(kLookBack, best.cost);
   std::uint64_t last_gain = 0;
   std::uint64_t idle = 0;
@@ -64,7 +78,8 @@ Best search_from(const Problem& problem,
   while (!stop.now() && (most_work == 0 || used() < most_work)) {
     if (best.built - last_gain > kPolish && unbeatable(best.cost)) break;
     Recipe next = now;
-    bool changed = draw(random).apply(problem, next, random);
+    bool changed = random.chance(1, kCloseGap) ? close_gap(problem, now_times, next, random)
+                                               : draw(random).apply(problem, next, random);
     // Two changes at once now and then: some gains need a scene and a meal to move together.
     if (changed && random.chance(1, 4))
       changed = draw(random).apply(problem, next, random) || changed;
@@ -80,6 +95,7 @@ Best search_from(const Problem& problem,
     if (cost <= now_cost || cost <= late) {
       now = std::move(next);
       now_cost = cost;
+      now_times = times_of(problem, builder);
     }
     late = now_cost;
     ++best.built;
@@ -96,6 +112,7 @@ Best search_from(const Problem& problem,
       }
       now_cost = builder.build(now, stop);
       if (stop.now()) break;
+      now_times = times_of(problem, builder);
       std::fill(history.begin(), history.end(), now_cost);
       last_gain = best.built;
     }

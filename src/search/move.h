@@ -3,6 +3,7 @@
 #include "base/random.h"
 #include "search/recipe.h"
 
+#include <optional>
 #include <span>
 
 namespace gp {
@@ -17,6 +18,17 @@ struct Move {
 
 /// Every move there is, in a fixed order.
 std::span<const Move> all_moves();
+
+/// When a scene stood in the plan last built from a recipe.
+struct SceneTimes {
+  std::size_t day = 0;  ///< index into Problem::days
+  Minute set_at{}, until{}, shoot_at{};
+};
+using BuiltTimes = Table<SceneId, std::optional<SceneTimes>>;  ///< none: not filmed
+
+/// Holds scenes back so that they end when the unit goes on to its next: whoever is in both waits
+/// less. Needs to know how the recipe came out, so it stands apart from the others.
+bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
 
 /// \name The moves
 /// @{

@@ -186,4 +186,42 @@ TEST_SUITE("search/moves") {
       CHECK(orders.size() == 24);
     }
   }
+
+  TEST_CASE("a gap is closed: what comes before it is held back until the unit goes on") {
+    // 09:00 one, then nothing until two must be at 11:00: ten minutes each, so one could be at
+    // 10:50
+    const gp::Production film = gp::test::production_of(R"({
+      "greasepaint": 1, "title": "A gap", "sign_in_minutes": 0,
+      "days": [{"date": "2027-04-17", "first_shot": "09:00"}],
+      "people": [{"id": "ana"}], "roles": [{"id": "one", "person": "ana"}],
+      "scenes": [{"id": "first", "shoot_minutes": 10, "cast": [{"role": "one"}]},
+                 {"id": "second", "shoot_minutes": 10, "at": "11:00", "cast": [{"role": "one"}]}]})");
+    const gp::Problem problem(film, {});
+    const SceneId first(0);
+    const SceneId second(1);
+    gp::BuiltTimes times(2);
+    times[first] = gp::SceneTimes{0, gp::minute(540), gp::minute(550), gp::minute(540)};
+    times[second] = gp::SceneTimes{0, gp::minute(660), gp::minute(670), gp::minute(660)};
+    gp::Random random(gp::test::seed());
+    int whole = 0;
+    for (int i = 0; i < 200; ++i) {
+      gp::Recipe recipe = gp::first_recipe(problem);
+      const gp::Recipe before = recipe;
+      if (!gp::close_gap(problem, times, recipe, random)) {
+        CHECK(same(before, recipe));
+        continue;
+      }
+      check_sound(problem, recipe);
+      CHECK(recipe.hold_back[second] == gp::Minutes{0});
+      CHECK(recipe.hold_back[first] > gp::Minutes{0});
+      CHECK(recipe.hold_back[first] <= gp::Minutes{110});
+      if (recipe.hold_back[first] == gp::Minutes{110}) ++whole;
+      recipe.hold_back = before.hold_back;
+      CHECK(same(before, recipe));  // nothing else was changed
+    }
+    CHECK(whole > 50);
+    // nothing filmed, nothing to close
+    gp::Recipe recipe = gp::first_recipe(problem);
+    CHECK_FALSE(gp::close_gap(problem, gp::BuiltTimes(2), recipe, random));
+  }
 }

@@ -1,0 +1,59 @@
+#include "search/move.h"
+
+#include <algorithm>
+#include <vector>
+
+namespace gp {
+namespace {
+
+struct Gap {
+  std::size_t after = 0;  ///< index into the row of the unit's day
+  Minutes length{};
+};
+
+/// The scenes of a unit on a day, in order of time.
+std::vector<SceneId> row_of(const Problem& problem, const BuiltTimes& times, SceneId any) {
+  const auto& film = problem.production;
+  std::vector<SceneId> row;
+  for (const SceneId scene : film.scenes.ids()) {
+    if (times[scene] && times[scene]->day == times[any]->day &&
+        film.scenes[scene].unit == film.scenes[any].unit) {
+      row.push_back(scene);
+    }
+  }
+  std::sort(row.begin(), row.end(), [&](SceneId a, SceneId b) {
+    return times[a]->shoot_at < times[b]->shoot_at;
+  });
+  return row;
+}
+
+}  // namespace
+
+bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random) {
+  const auto& film = problem.production;
+  if (film.scenes.empty()) return false;
+  const SceneId any(random.index(film.scenes.size()));
+  if (!times[any]) return false;
+  const std::vector<SceneId> row = row_of(problem, times, any);
+  const DayFrame& frame = problem.days[times[any]->day];
+  std::vector<Gap> gaps;
+  for (std::size_t i = 0; i + 1 < row.size(); ++i) {
+    const Minutes way = film.way(frame.scene_place[row[i]], frame.scene_place[row[i + 1]]);
+    const Minutes length = times[row[i + 1]]->set_at - times[row[i]]->until - way;
+    if (length > Minutes{0}) gaps.push_back({i, length});
+  }
+  if (gaps.empty()) return false;
+  const Gap gap = gaps[random.index(gaps.size())];
+  Minutes later = gap.length;
+  if (random.chance(1, 4)) later = Minutes{random.between(1, count(gap.length))};
+  const std::size_t block = 1 + random.index(gap.after + 1);
+  bool changed = false;
+  for (std::size_t i = gap.after + 1 - block; i <= gap.after; ++i) {
+    const Minutes held = std::max(Minutes{0}, times[row[i]]->shoot_at + later - frame.first_shot);
+    changed = changed || recipe.hold_back[row[i]] != held;
+    recipe.hold_back[row[i]] = held;
+  }
+  return changed;
+}
+
+}  // namespace gp
