@@ -40,5 +40,9 @@ std::vector<CommandRecord> import_commands();
 CommandRecord why_command();
 /// whatif.
 CommandRecord whatif_command();
+/// cast.
+CommandRecord cast_command();
+/// days.
+CommandRecord days_command();
 
 }  // namespace gp

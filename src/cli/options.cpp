@@ -212,6 +212,8 @@ CommandRecord help_command() {
                          "judge",
                          "why",
                          "whatif",
+                         "cast",
+                         "days",
                          "open",
                          "export",
                          "import",
@@ -254,8 +256,13 @@ CommandRecord hidden_command(const std::string& name,
 namespace {
 
 std::vector<CommandRecord> make_commands() {
-  std::vector<CommandRecord> all = {
-      check_command(), plan_command(), judge_command(), why_command(), whatif_command()};
+  std::vector<CommandRecord> all = {check_command(),
+                                    plan_command(),
+                                    judge_command(),
+                                    why_command(),
+                                    whatif_command(),
+                                    cast_command(),
+                                    days_command()};
   const std::vector<CommandRecord> books = book_commands();
   all.insert(all.end(), books.begin(), books.end());
   const std::vector<CommandRecord> imports = import_commands();

@@ -5,7 +5,7 @@
 #include "support/seed.h"
 
 #include <algorithm>
-#include <string>
+#include <cstdint>
 
 #include <doctest/doctest.h>
 
@@ -49,6 +49,13 @@ CastProblem made_up(gp::Random& random, bool friends) {
     };
     for (int r = 0; r < parts; ++r) {
       if (!random.chance(2, 3)) continue;
+      // (a part asked for in two scenes at once is in the first: it collides, and is told)
+      const auto& before = problem.parts[at(r)].places;
+      if (same_time && std::any_of(before.begin(), before.end(), [&](const auto& place) {
+            return problem.scenes[at(place.first)].group == scene.group;
+          })) {
+        continue;
+      }
       problem.parts[at(r)].places.emplace_back(s, static_cast<int>(scene.places.size()));
       add(r, 1, 20'000'000'000);
     }
