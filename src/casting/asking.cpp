@@ -5,7 +5,7 @@
 #include "casting/whole_chance.h"
 
 #include <algorithm>
-#include <set>
+#include <iterator>
 #include <utility>
 
 namespace gp {
@@ -42,7 +42,8 @@ class Rows {
       rows_.push_back(std::move(row));
     } else if (row.wanted > same->wanted) {
       same->wanted = row.wanted;
-      same->scenes.insert(same->scenes.begin(), scene);
+      same->scenes.push_back(scene);
+      std::rotate(same->scenes.begin(), same->scenes.end() - 1, same->scenes.end());
     } else if (std::find(same->scenes.begin(), same->scenes.end(), scene) == same->scenes.end()) {
       same->scenes.push_back(scene);
     }
