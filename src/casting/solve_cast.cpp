@@ -47,6 +47,15 @@ class CastSearch {
       fill(now_);
       descend();
     }
+    // whoever can be in none of a part's scenes does not have it
+    for (const int part : free_) {
+      const auto& places = problem_.parts[at(part)].places;
+      if (std::none_of(places.begin(), places.end(), [&](const auto& place) {
+            return !best_.filled[at(place.first)][at(place.second)].empty();
+          })) {
+        best_.part[at(part)] = -1;
+      }
+    }
     return best_;
   }
 

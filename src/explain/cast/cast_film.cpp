@@ -1,9 +1,6 @@
 #include "explain/cast/cast_film.h"
 
-#include "casting/cast_costs.h"
 #include "ordering/windows.h"
-
-#include <algorithm>
 
 namespace gp {
 
@@ -47,7 +44,6 @@ FilmCasting cast_film(const Production& production,
     if (opening.day >= 0) choice.day = days.frames[static_cast<std::size_t>(opening.day)].id;
     choice.shot = minute(opening.start);
     const auto crew = production.crew_of(id);
-    std::vector<PersonId> here;
     for (std::size_t k = 0; k < scene.places.size(); ++k) {
       const Slot& slot = film.slots().of(id)[k];
       PlaceChoice place;
@@ -61,21 +57,11 @@ FilmCasting cast_film(const Production& production,
       for (const int who : solution.filled[id.index()][k]) {
         const PersonId person(static_cast<std::size_t>(who));
         place.people.push_back(person);
-        here.push_back(person);
         loads[person].scenes += 1;
       }
       const int missing = slot.people - static_cast<int>(place.people.size());
       casting.points -= scene.places[k].missing * missing;
       choice.places.push_back(std::move(place));
-    }
-    for (const PersonId person : here) {
-      const auto& friends = problem.friends[person.index()];
-      if (std::any_of(here.begin(), here.end(), [&](PersonId other) {
-            return std::find(friends.begin(), friends.end(), static_cast<int>(other.index())) !=
-                   friends.end();
-          })) {
-        loads[person].with_friends += 1;
-      }
     }
     casting.scenes.push_back(std::move(choice));
   }

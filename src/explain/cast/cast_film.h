@@ -67,8 +67,6 @@ struct LockCollision {
 struct CastLoad {
   PersonId person;
   int scenes = 0;
-  int liked = 0;         ///< of them in a part, crowd or job they like
-  int with_friends = 0;  ///< of them with somebody they like to be with
 };
 
 struct FilmCasting {
@@ -77,8 +75,7 @@ struct FilmCasting {
   std::vector<EmptyPlace> empty;
   std::vector<LockCollision> collisions;
   std::vector<CastLoad> loads;  ///< who is in any scene, as in the file
-  std::vector<std::string> notes;
-  std::int64_t points = 0;  ///< what the filling costs, empty places apart
+  std::int64_t points = 0;      ///< what the filling costs, empty places apart
 };
 
 /// Casts the whole production. Every place the production fixes is kept, or told. Cost: that of

@@ -67,10 +67,6 @@ std::string casting_as_text(const Production& production, const FilmCasting& cas
   text += "\nPeople\n";
   for (const CastLoad& load : casting.loads) {
     text += "  " + production.people[load.person].shown() + ": " + scenes_text(load.scenes);
-    if (load.liked > 0) text += ", " + std::to_string(load.liked) + " in what they like";
-    if (load.with_friends > 0) {
-      text += ", " + std::to_string(load.with_friends) + " with somebody they like to be with";
-    }
     text += "\n";
   }
   if (!casting.empty.empty()) {
@@ -82,10 +78,6 @@ std::string casting_as_text(const Production& production, const FilmCasting& cas
     for (const LockCollision& it : casting.collisions) {
       text += "  " + it.lock + ": " + it.with + (it.with.ends_with('.') ? "\n" : ".\n");
     }
-  }
-  if (!casting.notes.empty()) {
-    text += "\nNotes\n";
-    for (const std::string& note : casting.notes) text += "  " + note + "\n";
   }
   return text;
 }
@@ -146,8 +138,6 @@ std::string write_casting(const Production& production, const FilmCasting& casti
     out.begin_object(JsonLayout::compact);
     out.key("person").text(production.people[load.person].id);
     out.key("scenes").number(std::int64_t{load.scenes});
-    out.key("liked").number(std::int64_t{load.liked});
-    out.key("with_friends").number(std::int64_t{load.with_friends});
     out.end_object();
   }
   out.end_list();
@@ -177,7 +167,6 @@ std::string write_casting(const Production& production, const FilmCasting& casti
     out.end_object();
   }
   out.end_list();
-  out.key("notes").texts(casting.notes);
   out.key("points").number(casting.points);
   out.end_object();
   return out.finish();
