@@ -44,5 +44,7 @@ CommandRecord whatif_command();
 CommandRecord cast_command();
 /// days.
 CommandRecord days_command();
+/// ask.
+CommandRecord ask_command();
 
 }  // namespace gp

@@ -212,6 +212,7 @@ CommandRecord help_command() {
                          "judge",
                          "why",
                          "whatif",
+                         "ask",
                          "cast",
                          "days",
                          "open",
@@ -261,6 +262,7 @@ std::vector<CommandRecord> make_commands() {
                                     judge_command(),
                                     why_command(),
                                     whatif_command(),
+                                    ask_command(),
                                     cast_command(),
                                     days_command()};
   const std::vector<CommandRecord> books = book_commands();

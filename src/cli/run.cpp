@@ -23,6 +23,7 @@ ExitCode run_command(const Arguments& arguments, Shell& shell) {
   if (command.name == "judge") return judge_plan(arguments, shell);
   if (command.name == "why") return tell_why(arguments, shell);
   if (command.name == "whatif") return tell_what_if(arguments, shell);
+  if (command.name == "ask") return ask_people(arguments, shell);
   if (command.name == "cast") return cast_people(arguments, shell);
   if (command.name == "days") return choose_dates(arguments, shell);
   if (command.name == "open") return open_book(arguments, shell);

@@ -21,6 +21,7 @@ ExitCode tell_why(const Arguments& arguments, Shell& shell);
 ExitCode tell_what_if(const Arguments& arguments, Shell& shell);
 ExitCode cast_people(const Arguments& arguments, Shell& shell);
 ExitCode choose_dates(const Arguments& arguments, Shell& shell);
+ExitCode ask_people(const Arguments& arguments, Shell& shell);
 ExitCode open_book(const Arguments& arguments, Shell& shell);
 ExitCode export_book(const Arguments& arguments, Shell& shell);
 ExitCode show_history(const Arguments& arguments, Shell& shell);
