@@ -154,6 +154,13 @@ CommandRecord plan_command() {
   const std::vector<OptionRecord> planning = planning_options();
   command.options.insert(command.options.end(), planning.begin(), planning.end());
   const std::vector<OptionRecord> shown = {
+      flag_option("expect-absences",
+                  "Compare several plans within the same work, take the one most likely to film "
+                  "every scene when people stay away, and name stand-ins."),
+      file_option("absences",
+                  "FILE",
+                  "Write the stand-ins and chances as JSON; goes with --expect-absences, and does "
+                  "the same."),
       choice_option("paper",
                     "PAPER",
                     {"A4", "Letter"},
@@ -204,30 +211,12 @@ CommandRecord help_command() {
   command.name = "help";
   command.summary = "show what a command does and its options";
   command.text = "Shows the commands, or all about one of them.";
-  command.arguments = {{"COMMAND",
-                        "the command",
-                        false,
-                        {"check",
-                         "plan",
-                         "judge",
-                         "why",
-                         "whatif",
-                         "ask",
-                         "cast",
-                         "days",
-                         "open",
-                         "export",
-                         "import",
-                         "history",
-                         "undo",
-                         "redo",
-                         "change",
-                         "forget",
-                         "serve",
-                         "passphrase",
-                         "door-code",
-                         "link",
-                         "version"}}};
+  command.arguments = {
+      {"COMMAND", "the command", false, {"check",  "plan",    "judge",      "why",       "whatif",
+                                         "ask",    "cast",    "days",       "open",      "export",
+                                         "import", "history", "undo",       "redo",      "change",
+                                         "forget", "serve",   "passphrase", "door-code", "link",
+                                         "version"}}};
   command.options = {help_option()};
   return command;
 }

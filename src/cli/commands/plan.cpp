@@ -2,6 +2,7 @@
 #include "cli/commands/commands.h"
 #include "cli/interrupt.h"
 #include "cli/planning.h"
+#include "cli/show_absences.h"
 #include "cli/show_plan.h"
 #include "model/plan_json.h"
 #include "search/planner.h"
@@ -55,6 +56,10 @@ View view_of(const Arguments& arguments, const Shell& shell) {
 
 ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   const std::string& path = arguments.positional[0];
+  if (arguments.has("json") && arguments.has("absences") && arguments.text("json") == "-" &&
+      arguments.text("absences") == "-") {
+    throw UsageError("--json and --absences cannot both go to standard output; give one a file");
+  }
   const auto read = read_production_file(path, shell);
   if (!read) return ExitCode::faults;
   const Production& production = read->production;
@@ -63,20 +68,32 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   if (arguments.has("out")) shell.files.make_folder(arguments.text("out"));
 
   const Interrupt interrupt;
+  const bool absences = arguments.has("expect-absences") || arguments.has("absences");
+  absence::SturdyPlan sturdy;
   Plan plan;
   {
     ProgressLine line(shell, shell.err_is_terminal && !arguments.has("quiet"));
     Stop stop = stop_of(wishes);
-    plan = make_plan(production, wishes, stop, line.sink());
+    if (absences) {
+      sturdy = absence::plan_for_absences(production, wishes, stop, line.sink());
+      plan = sturdy.plan;
+    } else {
+      plan = make_plan(production, wishes, stop, line.sink());
+    }
   }
   plan.made_from = "sha256:" + sha256(read->bytes);
   must_be_right(production, plan, wishes.answers);
 
   std::vector<std::string> written;
-  const bool json_alone = arguments.has("json") && arguments.text("json") == "-";
+  const bool json_alone = (arguments.has("json") && arguments.text("json") == "-") ||
+                          (arguments.has("absences") && arguments.text("absences") == "-");
   if (arguments.has("json")) {
     shell.files.write(arguments.text("json"), write_plan(production, plan));
     if (!json_alone) written.push_back(arguments.text("json"));
+  }
+  if (arguments.has("absences")) {
+    shell.files.write(arguments.text("absences"), write_absences(production, sturdy));
+    written.push_back(arguments.text("absences"));
   }
   if (read->revision > 0) {
     Book book(path);
@@ -91,6 +108,7 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   const View view = view_of(arguments, shell);
   const std::string show = json_alone ? "nothing" : arguments.text("show");
   if (show == "days") shell.out << show_days(production, plan, view);
+  if (show == "days" && absences) shell.out << show_absences(production, sturdy, view);
   if (show == "short") shell.out << show_short(production, plan, written);
 
   if (Interrupt::came()) {
