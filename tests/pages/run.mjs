@@ -9,6 +9,10 @@ import { mkdtempSync, readFileSync, rmSync, existsSync, mkdirSync } from 'node:f
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { setDefaultResultOrder } from 'node:dns';
+
+// Debian's Node 18 tries one address of localhost alone, and the program listens on IPv4
+setDefaultResultOrder('ipv4first');
 
 const here = dirname(fileURLToPath(import.meta.url));
 const [program, makeBook, ...options] = process.argv.slice(2);
