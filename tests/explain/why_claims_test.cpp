@@ -474,7 +474,7 @@ TEST_SUITE("explain/why_claims") {
     if (gp::test::kSlowBuild) return;
     CHECK(counted.held > 200);
     CHECK(counted.free > 40);
-        // every fact came up that a call or a shot can be held by in such productions
+    // every fact came up that a call or a shot can be held by in such productions
     for (const WhyFact fact : {WhyFact::next_step,
                                WhyFact::first_scene,
                                WhyFact::own_time,
