@@ -29,6 +29,9 @@ using gp::RetimeNode;
 
 namespace {
 
+/// When all must be done: a moment of a day, as in real ones, where 0 is long before.
+constexpr std::int32_t kEnd = 4000;
+
 /// A job shop: jobs, each a chain of steps at machines; `places` chairs a machine, `helpers` one of
 /// whom is there for every step (0: none needed).
 struct Shop {
@@ -59,7 +62,7 @@ Loaded load(const Shop& shop) {
       RetimeNode node;
       const auto [machine, minutes] = shop.jobs[job][stage];
       node.length = minutes;
-      node.hi = 0;
+      node.hi = kEnd;
       node.queue = {static_cast<std::int32_t>(job), -1, chair(machine, 0)};
       for (int k = 0; shop.places > 1 && k < shop.places; ++k)
         node.chairs.push_back(chair(machine, k));
@@ -180,7 +183,7 @@ TEST_SUITE("search/retime") {
           if (starts[i] < starts[first]) first = i;
         }
         graph.critical_path(first, random.next(), path);
-        REQUIRE(graph.end(path.back().node) == 0);  // it leads to the end
+        REQUIRE(graph.end(path.back().node) == kEnd);  // it leads to the end
         graph.work_out_heads();
         gp::list_changes(graph, path, changes);
         if (changes.empty()) break;

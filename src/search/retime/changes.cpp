@@ -234,7 +234,7 @@ std::int32_t estimate(const RetimeGraph& graph, const RetimeChange& change) {
   const auto lag = [&](std::size_t a, std::size_t b) {
     return graph.lag(a, b, slot_in(graph, a, change.queue) == 2 ? 2 : 0);
   };
-  std::int32_t longest = 0;
+  std::int32_t longest = std::numeric_limits<std::int32_t>::min();  // 0 may lie anywhere
   // heads forward, kept where tails are added on the way back
   thread_local std::vector<std::int32_t> heads;
   heads.resize(count);
