@@ -46,6 +46,17 @@ std::string flow_text(std::string_view text, std::size_t indent, std::size_t wid
   return flow(words, "", indent, width);
 }
 
+std::string harmless_lines(const std::string& text) {
+  std::string result;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t end = text.find('\n', from);
+    result += harmless(text.substr(from, end - from)) + "\n";
+    if (end == std::string::npos) break;
+    from = end + 1;
+  }
+  return result;
+}
+
 std::string padded(std::string_view text, std::size_t width) {
   const std::size_t wide = cells(text);
   return std::string(text) + std::string(wide < width ? width - wide : 0, ' ');

@@ -19,6 +19,9 @@ std::string flow(const std::vector<std::string>& pieces,
 /// A text in lines, broken at its spaces; otherwise as flow().
 std::string flow_text(std::string_view text, std::size_t indent, std::size_t width);
 
+/// The text harmless() line by line: its line ends stay. Ends with one, unless it is empty.
+std::string harmless_lines(const std::string& text);
+
 /// The text with spaces behind (or in front of) it up to `width` cells.
 std::string padded(std::string_view text, std::size_t width);
 std::string padded_left(std::string_view text, std::size_t width);

@@ -3,18 +3,6 @@
 namespace gp {
 namespace {
 
-OptionRecord chosen_option(const std::string& name,
-                           const std::string& value,
-                           const std::vector<std::string>& choices,
-                           const std::string& standard,
-                           const std::string& text) {
-  OptionRecord option = text_option(name, value, text);
-  option.kind = OptionKind::choice;
-  option.choices = choices;
-  option.standard = standard;
-  return option;
-}
-
 CommandRecord import_command() {
   CommandRecord command;
   command.name = "import";
@@ -48,12 +36,12 @@ CommandRecord import_command() {
           "LIST",
           "Which column holds what: \"name=2,phone=Tel,none=5\", by number or header. Columns "
           "not named are guessed."),
-      chosen_option("header",
+      choice_option("header",
                     "ANSWER",
                     {"guess", "yes", "no"},
                     "guess",
                     "Whether the first row names the columns."),
-      chosen_option("separator",
+      choice_option("separator",
                     "SIGN",
                     {"guess", "comma", "semicolon", "tab"},
                     "guess",
@@ -63,12 +51,12 @@ CommandRecord import_command() {
           "NAME",
           "How the lists are written: UTF-8, UTF-16, ISO-8859-1, windows-1252 …; not given: "
           "their bytes are asked."),
-      chosen_option("answer",
+      choice_option("answer",
                     "ANSWER",
                     {"asked", "yes", "maybe", "no"},
                     "asked",
                     "The answer of those whose list says none."),
-      chosen_option(
+      choice_option(
           "same",
           "WHAT",
           {"hold", "skip", "fill", "replace", "add"},

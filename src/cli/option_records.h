@@ -18,6 +18,12 @@ OptionRecord text_option(const std::string& name,
 OptionRecord file_option(const std::string& name,
                          const std::string& value,
                          const std::string& text);
+/// One of some words.
+OptionRecord choice_option(const std::string& name,
+                           const std::string& value,
+                           const std::vector<std::string>& choices,
+                           const std::string& standard,
+                           const std::string& text);
 OptionRecord number_option(const std::string& name,
                            OptionKind kind,
                            double least,

@@ -39,6 +39,21 @@ OptionRecord file_option(const std::string& name,
   return option;
 }
 
+OptionRecord choice_option(const std::string& name,
+                           const std::string& value,
+                           const std::vector<std::string>& choices,
+                           const std::string& standard,
+                           const std::string& text) {
+  OptionRecord option;
+  option.name = name;
+  option.kind = OptionKind::choice;
+  option.value = value;
+  option.text = text;
+  option.choices = choices;
+  option.standard = standard;
+  return option;
+}
+
 OptionRecord number_option(const std::string& name,
                            OptionKind kind,
                            double least,
@@ -100,21 +115,6 @@ std::vector<OptionRecord> planning_options() {
 }
 
 namespace {
-
-OptionRecord choice_option(const std::string& name,
-                           const std::string& value,
-                           const std::vector<std::string>& choices,
-                           const std::string& standard,
-                           const std::string& text) {
-  OptionRecord option;
-  option.name = name;
-  option.kind = OptionKind::choice;
-  option.value = value;
-  option.text = text;
-  option.choices = choices;
-  option.standard = standard;
-  return option;
-}
 
 ArgumentRecord production_argument() {
   return {"FILE", "the production file or book; - reads standard input", true, {}};

@@ -13,7 +13,6 @@
 #include <vector>
 
 namespace gp {
-namespace {
 
 std::optional<DayId> chosen_day(const Arguments& arguments, const Production& production) {
   if (!arguments.has("day")) return std::nullopt;
@@ -26,8 +25,6 @@ std::optional<DayId> chosen_day(const Arguments& arguments, const Production& pr
   }
   throw UsageError("--day takes a day of the production, not \"" + wanted + "\"; it has " + all);
 }
-
-}  // namespace
 
 Wishes wishes_of(const Arguments& arguments, const Production& production) {
   Wishes wishes;

@@ -5,12 +5,17 @@
 #include "model/plan.h"
 #include "search/planner.h"
 
+#include <optional>
 #include <string>
 
 // What every command that plans needs: its options, its stop, its progress, and the last look at
 // the plan.
 
 namespace gp {
+
+/// The day that --day names; none: the option was not given.
+/// \throws UsageError  the production has no such day
+std::optional<DayId> chosen_day(const Arguments& arguments, const Production& production);
 
 /// From --seed, --seconds, --threads, --with and --day.
 /// \throws UsageError  the production has no such day

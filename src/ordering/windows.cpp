@@ -7,8 +7,6 @@
 #include <tuple>
 
 namespace gp {
-namespace {
-
 LightKind kind_of(Light light) {
   switch (light) {
     case Light::golden:
@@ -23,6 +21,8 @@ LightKind kind_of(Light light) {
   }
   return LightKind::day;
 }
+
+namespace {
 
 /// The sun asked once for each place and kind of light.
 class LightOfDay {

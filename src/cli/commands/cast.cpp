@@ -1,49 +1,21 @@
 #include "base/sha256.h"
 #include "cli/commands/commands.h"
+#include "cli/flow.h"
 #include "cli/interrupt.h"
 #include "cli/planning.h"
 #include "explain/cast/cast_film.h"
 #include "model/read_production.h"
-#include "text/width.h"
-#include "time/clock.h"
 
 #include <string>
 
 namespace gp {
-namespace {
-
-std::string harmless_lines(const std::string& text) {
-  std::string result;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = text.find('\n', from);
-    result += harmless(text.substr(from, end - from)) + "\n";
-    if (end == std::string::npos) break;
-    from = end + 1;
-  }
-  return result;
-}
-
-std::optional<DayId> day_of(const Arguments& arguments, const Production& production) {
-  if (!arguments.has("day")) return std::nullopt;
-  std::string all;
-  for (const DayId day : production.days.ids()) {
-    const std::string date = format(production.days[day].date);
-    if (date == arguments.text("day")) return day;
-    all += (all.empty() ? "" : ", ") + date;
-  }
-  throw UsageError("--day takes a day of the production, not \"" + arguments.text("day") +
-                   "\"; it has " + all);
-}
-
-}  // namespace
-
 ExitCode cast_people(const Arguments& arguments, Shell& shell) {
   const auto read = read_production_file(arguments.positional[0], shell);
   if (!read) return ExitCode::faults;
   const Production& production = read->production;
   CastWishes wishes;
   wishes.answers = answers_of(arguments);
-  wishes.only_day = day_of(arguments, production);
+  wishes.only_day = chosen_day(arguments, production);
   wishes.effort.seed = arguments.whole("seed");
   wishes.effort.effort = arguments.decimal("effort");
 

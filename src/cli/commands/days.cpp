@@ -1,27 +1,12 @@
 #include "cli/commands/commands.h"
+#include "cli/flow.h"
 #include "cli/interrupt.h"
 #include "cli/planning.h"
 #include "explain/days/choose_days.h"
-#include "text/width.h"
 
 #include <string>
 
 namespace gp {
-namespace {
-
-std::string harmless_by_line(const std::string& text) {
-  std::string result;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = text.find('\n', from);
-    result += harmless(text.substr(from, end - from)) + "\n";
-    if (end == std::string::npos) break;
-    from = end + 1;
-  }
-  return result;
-}
-
-}  // namespace
-
 ExitCode choose_dates(const Arguments& arguments, Shell& shell) {
   const auto read = read_production_file(arguments.positional[0], shell);
   if (!read) return ExitCode::faults;
@@ -47,7 +32,7 @@ ExitCode choose_dates(const Arguments& arguments, Shell& shell) {
   const bool json_alone = arguments.has("json") && arguments.text("json") == "-";
   if (arguments.has("json"))
     shell.files.write(arguments.text("json"), write_days(production, chosen));
-  if (!json_alone) shell.out << harmless_by_line(days_as_text(production, chosen));
+  if (!json_alone) shell.out << harmless_lines(days_as_text(production, chosen));
   if (Interrupt::came()) {
     if (!arguments.has("quiet")) {
       shell.err << "interrupted: these are the best choices found until then\n";

@@ -303,6 +303,31 @@ bool ShotSearch::missing_ready(PersonId who, StationId station) const {
   return false;
 }
 
+/// Places a step, goes on with the rest, and takes the step back.
+template <class Rest>
+bool ShotSearch::with_step(std::size_t head,
+                           const ChainStep& step,
+                           const Way& way,
+                           DoneStep& placed,
+                           std::size_t& done,
+                           const Rest& rest) {
+  const Span span{way.start, way.start + step.minutes};
+  placed = {span, way.by};
+  engage(now_.people[head], span, step.place);
+  if (way.by.valid()) {
+    engage(way.by, span, step.place);
+    diaries_[way.by].window = way.window;
+  }
+  uses_.push_back({step.station, span});
+  ++done;
+  const bool found = rest();
+  --done;
+  uses_.pop_back();
+  if (way.by.valid()) disengage(way.by);
+  disengage(now_.people[head]);
+  return found;
+}
+
 /// What comes before the shot, from the last to the first: each step (and each getting ready) as
 /// late as it can be, in order of their ends.
 bool ShotSearch::prepare(std::size_t left, Minute last_end) {
@@ -332,21 +357,9 @@ bool ShotSearch::prepare(std::size_t left, Minute last_end) {
   for (const Choice& choice : choices) {
     const std::size_t h = choice.head;
     const std::size_t k = ground_.on[h].size() - 1 - done_on_[h];
-    const ChainStep& step = ground_.on[h][k];
-    const Span span{choice.way.start, choice.way.start + step.minutes};
-    now_.on[h][k] = {span, choice.way.by};
-    engage(now_.people[h], span, step.place);
-    if (choice.way.by.valid()) {
-      engage(choice.way.by, span, step.place);
-      diaries_[choice.way.by].window = choice.way.window;
-    }
-    uses_.push_back({step.station, span});
-    ++done_on_[h];
-    const bool found = prepare(left - 1, span.until);
-    --done_on_[h];
-    uses_.pop_back();
-    if (choice.way.by.valid()) disengage(choice.way.by);
-    disengage(now_.people[h]);
+    const bool found = with_step(h, ground_.on[h][k], choice.way, now_.on[h][k], done_on_[h], [&] {
+      return prepare(left - 1, now_.on[h][k].when.until);
+    });
     if (found || cut_ || hopeless_) return found;
   }
   return get_ready(left, last_end);
@@ -425,21 +438,10 @@ bool ShotSearch::undress(std::size_t left, Minute last_start) {
   for (const Choice& choice : choices) {
     const std::size_t h = choice.head;
     const std::size_t k = done_off_[h];
-    const ChainStep& step = ground_.off[h][k];
-    const Span span{choice.way.start, choice.way.start + step.minutes};
-    now_.off[h][k] = {span, choice.way.by};
-    engage(now_.people[h], span, step.place);
-    if (choice.way.by.valid()) {
-      engage(choice.way.by, span, step.place);
-      diaries_[choice.way.by].window = choice.way.window;
-    }
-    uses_.push_back({step.station, span});
-    ++done_off_[h];
-    const bool found = undress(left - 1, span.from);
-    --done_off_[h];
-    uses_.pop_back();
-    if (choice.way.by.valid()) disengage(choice.way.by);
-    disengage(now_.people[h]);
+    const bool found =
+        with_step(h, ground_.off[h][k], choice.way, now_.off[h][k], done_off_[h], [&] {
+          return undress(left - 1, now_.off[h][k].when.from);
+        });
     if (found || cut_) return found;
   }
   return false;

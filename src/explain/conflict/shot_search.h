@@ -75,6 +75,13 @@ class ShotSearch {
   };
 
   bool assign(std::size_t head, std::size_t from);
+  template <class Rest>
+  bool with_step(std::size_t head,
+                 const ChainStep& step,
+                 const Way& way,
+                 DoneStep& placed,
+                 std::size_t& done,
+                 const Rest& rest);
   bool prepare(std::size_t left, Minute last_end);
   bool undress(std::size_t left, Minute last_start);
   bool get_ready(std::size_t left, Minute last_end);

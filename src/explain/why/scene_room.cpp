@@ -1,5 +1,6 @@
 #include "explain/why/scene_room.h"
 
+#include "ordering/windows.h"
 #include "time/clock.h"
 #include "time/light.h"
 
@@ -24,21 +25,6 @@ const char* light_text(Light light) {
       break;
   }
   return "light";
-}
-
-LightKind light_kind(Light light) {
-  switch (light) {
-    case Light::golden:
-      return LightKind::golden;
-    case Light::dusk:
-      return LightKind::dusk;
-    case Light::dark:
-      return LightKind::dark;
-    case Light::day:
-    case Light::any:
-      break;
-  }
-  return LightKind::day;
 }
 
 class SceneQuestion {
@@ -113,7 +99,7 @@ class SceneQuestion {
     if (!geo && day_.frame.base.valid()) geo = day_.film.places[day_.frame.base].geo;
     if (!geo) return;
     for (const Span& span :
-         light_spans(light_kind(scene_.light), day_.frame.clock, geo->lat, geo->lon)) {
+         light_spans(kind_of(scene_.light), day_.frame.clock, geo->lat, geo->lon)) {
       const bool now =
           span.from - Minutes{1} <= planned_.shoot_at && planned_.until <= span.until + Minutes{1};
       if (now) light_ = span;

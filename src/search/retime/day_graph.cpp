@@ -406,7 +406,7 @@ DayGraph::DayGraph(const Problem& problem,
                    const Ground& ground,
                    const DayPlan& plan,
                    ChainPart part)
-    : part_(part), people_(problem.production.people.size()) {
+    : part_(part) {
   Loader(*this, problem, ground, plan).load();
 }
 

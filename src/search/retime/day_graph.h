@@ -38,7 +38,6 @@ class DayGraph {
   };
 
   ChainPart part_;
-  std::size_t people_ = 0;                ///< queues of people come first
   std::vector<std::size_t> first_chair_;  ///< by station: its first queue
   std::vector<Origin> origins_;
   RetimeAim aim_;

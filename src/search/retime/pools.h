@@ -36,7 +36,6 @@ class RetimePools {
   std::vector<Pool> pools_;
   // work space
   std::vector<std::vector<std::size_t>> lines_;
-  std::vector<RetimeGraph::Index> last_;
 };
 
 }  // namespace gp
