@@ -13,9 +13,11 @@ inline constexpr std::int64_t kEmptyPlace = 1'000'000'000;
 /// scene's worth, and these besides.
 inline constexpr std::int64_t kPartsHeads = 10;
 
-inline constexpr std::int32_t kBurden = 4;       ///< times weight, times scenes squared
-inline constexpr std::int32_t kLiked = 10;       ///< each scene in a part, crowd or job they like
-inline constexpr std::int32_t kFriend = 6;       ///< each scene with a friend they like
+inline constexpr std::int32_t kBurden = 4;  ///< times weight, times scenes squared
+// One wish is worth less than one scene fewer for somebody who is in more than others (8, at weight
+// 1): nobody goes without for it.
+inline constexpr std::int32_t kLiked = 5;        ///< each scene in a part, crowd or job they like
+inline constexpr std::int32_t kFriend = 3;       ///< each scene with each friend they like
 inline constexpr std::int32_t kExperienced = 3;  ///< each scene in what they can by name
 inline constexpr std::int32_t kMaybe = 5;        ///< each scene of somebody who says maybe
 inline constexpr std::int32_t kAsked = 8;        ///< each scene of somebody who has not answered

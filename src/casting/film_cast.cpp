@@ -22,6 +22,7 @@ bool has(const Tags& tags, const std::string& tag) {
 std::int32_t wish_of(const Person& person, const std::string& what, const Tags& needs) {
   std::int32_t cost = 0;
   if (has(person.can, what) && !has(needs, what)) cost -= points::kExperienced;
+  if (has(person.likes, what)) cost -= points::kLiked;
   if (person.answer == Answer::maybe) cost += points::kMaybe;
   if (person.answer == Answer::asked) cost += points::kAsked;
   return cost;
@@ -201,6 +202,17 @@ void FilmCast::add_people() {
     problem_.burden.push_back(
         static_cast<std::int32_t>((points::kBurden * person.weight + 500) / 1000));
     problem_.friends.emplace_back();
+  }
+  std::map<std::string, int, std::less<>> people;
+  for (const PersonId id : production_.people.ids()) {
+    people.emplace(production_.people[id].id, static_cast<int>(id.index()));
+  }
+  for (const PersonId id : production_.people.ids()) {
+    for (const std::string& like : production_.people[id].likes) {
+      const auto other = people.find(like);
+      if (other == people.end() || other->second == static_cast<int>(id.index())) continue;
+      problem_.friends[id.index()].push_back(other->second);
+    }
   }
   problem_.friend_worth = points::kFriend;
 }

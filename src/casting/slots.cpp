@@ -1,5 +1,7 @@
 #include "casting/slots.h"
 
+#include "model/sizes.h"
+
 #include <algorithm>
 
 namespace gp {
@@ -43,7 +45,8 @@ std::vector<PersonId> players(const Production& production,
   const auto take = [&](PersonId id) {
     const Person& person = production.people[id];
     if (answers.include(person.answer) && has_all(person.can, role.needs) &&
-        !has_any(person.no, asked_of)) {
+        !has_any(person.no, asked_of) &&
+        size_match(production, role, person) != SizeMatch::does_not) {
       list.push_back(id);
     }
   };

@@ -1,6 +1,7 @@
 #include "casting/solve_cast.h"
 
 #include "base/random.h"
+#include "casting/friend_wishes.h"
 #include "casting/head_flow.h"
 
 #include <algorithm>
@@ -17,7 +18,6 @@ constexpr std::int64_t kWork = 150'000;  ///< heads filled, at effort 1
 constexpr int kLeastFillings = 60;       ///< however many heads there are
 constexpr std::size_t kMostTried = 40;   ///< people for one part, the cheapest by a look
 constexpr int kShaken = 3;               ///< parts at once
-constexpr int kFriendRounds = 3;
 
 class CastSearch {
  public:
@@ -25,7 +25,12 @@ class CastSearch {
              const CastEffort& effort,
              Stop& stop,
              const CastProgress& progress)
-      : problem_(problem), flow_(problem), random_(effort.seed), stop_(stop), progress_(progress) {
+      : problem_(problem),
+        flow_(problem),
+        friends_(problem),
+        random_(effort.seed),
+        stop_(stop),
+        progress_(progress) {
     std::int64_t heads = 1;
     for (const auto& scene : problem.scenes) {
       for (const auto& places : scene.places) heads += places.people;
@@ -33,7 +38,6 @@ class CastSearch {
     allowed_ = std::max<std::int64_t>(
         kLeastFillings,
         static_cast<std::int64_t>(static_cast<double>(kWork) * effort.effort) / heads);
-    for (const auto& list : problem.friends) friends_ = friends_ || !list.empty();
   }
 
   CastSolution run() {
@@ -69,7 +73,7 @@ class CastSearch {
   void fill(CastSolution& it) {
     ++made_;
     flow_.fill(it);
-    if (friends_) with_friends(it);
+    friends_.bring_together(flow_, it);
     if (progress_) {
       progress_(std::min(1.0, static_cast<double>(made_) / static_cast<double>(allowed_)),
                 std::min(it.cost, best_.part.empty() ? it.cost : best_.cost));
@@ -295,122 +299,9 @@ class CastSearch {
     return some || ++idle_ < 100;
   }
 
-  // --- friends ---
-
-  void with_friends(CastSolution& it) {
-    CastSolution found = it;
-    for (int round = 0; round < kFriendRounds; ++round) {
-      std::vector<std::vector<std::int32_t>> bonus(
-          problem_.scenes.size(), std::vector<std::int32_t>(at(problem_.people), 0));
-      std::vector<char> here(at(problem_.people));
-      for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
-        std::fill(here.begin(), here.end(), char{0});
-        for (const auto& who : found.filled[s]) {
-          for (const int p : who) here[at(p)] = 1;
-        }
-        for (int p = 0; p < problem_.people; ++p) {
-          for (const int other : problem_.friends[at(p)]) {
-            if (here[at(other)] != 0) bonus[s][at(p)] += problem_.friend_worth;
-            if (here[at(p)] != 0) bonus[s][at(other)] += problem_.friend_worth;
-          }
-        }
-      }
-      CastSolution next = found;
-      flow_.fill(next, bonus);
-      const bool better = next.cost < it.cost;
-      found = std::move(next);
-      if (better) it = found;
-      if (!better) break;
-    }
-    exchange_heads(it);
-  }
-
-  /// One head for another in the same place, as long as that is better.
-  void exchange_heads(CastSolution& it) {
-    std::vector<std::int64_t> scenes_of(at(problem_.people), 0);
-    std::vector<char> taken(at(problem_.groups) * at(problem_.people), 0);
-    for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
-      for (const auto& who : it.filled[s]) {
-        for (const int p : who) {
-          ++scenes_of[at(p)];
-          taken[at(problem_.scenes[s].group) * at(problem_.people) + at(p)] = 1;
-        }
-      }
-    }
-    for (bool better = true; better;) {
-      better = false;
-      for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
-        better = exchange_in(it, s, scenes_of, taken) || better;
-      }
-    }
-    it.cost = cast_cost(problem_, it);
-  }
-
-  /// Friendships there are between one person and all others of the scene but `without`.
-  [[nodiscard]] std::int64_t ties(const std::vector<char>& here, int person, int without) const {
-    std::int64_t number = 0;
-    for (const int other : problem_.friends[at(person)]) {
-      if (other != without && here[at(other)] != 0) ++number;
-    }
-    for (const int other : liked_by(person)) {
-      if (other != without && here[at(other)] != 0) ++number;
-    }
-    return number;
-  }
-  [[nodiscard]] const std::vector<int>& liked_by(int person) const {
-    if (liked_by_.empty()) {
-      liked_by_.resize(at(problem_.people));
-      for (int p = 0; p < problem_.people; ++p) {
-        for (const int other : problem_.friends[at(p)]) liked_by_[at(other)].push_back(p);
-      }
-    }
-    return liked_by_[at(person)];
-  }
-
-  bool exchange_in(CastSolution& it,
-                   std::size_t s,
-                   std::vector<std::int64_t>& scenes_of,
-                   std::vector<char>& taken) {
-    const auto& scene = problem_.scenes[s];
-    char* const busy = &taken[at(scene.group) * at(problem_.people)];
-    std::vector<char> here(at(problem_.people), 0);
-    for (const auto& who : it.filled[s]) {
-      for (const int p : who) here[at(p)] = 1;
-    }
-    bool better = false;
-    for (std::size_t k = 0; k < scene.places.size(); ++k) {
-      if (scene.places[k].part >= 0) continue;
-      for (int& head : it.filled[s][k]) {
-        const std::int64_t worth = problem_.friend_worth;
-        const auto cost = [&](int p, std::int64_t n) {
-          return scene.places[k].wish[at(p)] + problem_.burden[at(p)] * (2 * n - 1) -
-                 worth * ties(here, p, head);
-        };
-        std::int64_t least = cost(head, scenes_of[at(head)]);
-        int best = head;
-        for (const int p : scene.openings[at(it.opening[s])].candidates[k]) {
-          if (busy[p] != 0) continue;
-          const std::int64_t now = cost(p, scenes_of[at(p)] + 1);
-          if (now < least) {
-            least = now;
-            best = p;
-          }
-        }
-        if (best == head) continue;
-        busy[head] = here[at(head)] = 0;
-        busy[best] = here[at(best)] = 1;
-        --scenes_of[at(head)];
-        ++scenes_of[at(best)];
-        head = best;
-        better = true;
-      }
-      std::sort(it.filled[s][k].begin(), it.filled[s][k].end());
-    }
-    return better;
-  }
-
   const CastProblem& problem_;
   HeadFlow flow_;
+  FriendWishes friends_;
   Random random_;
   Stop& stop_;
   const CastProgress& progress_;
@@ -419,8 +310,6 @@ class CastSearch {
   std::int64_t made_ = 0;
   std::int64_t allowed_ = 0;
   int idle_ = 0;
-  bool friends_ = false;
-  mutable std::vector<std::vector<int>> liked_by_;
 };
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -78,6 +79,7 @@ struct Person {
   std::string id, name, phone, email, language;
   std::optional<std::vector<FreeTime>> free;  ///< none: all days, all day
   Tags can, no;
+  Tags likes;  ///< ids of roles and people, and jobs: what and whom they would like; a wish only
   Thousandths weight = 1000;
   std::optional<Date> born;
   PersonId guardian;
@@ -139,10 +141,17 @@ struct Station {
   bool operator==(const Station&) const = default;
 };
 
+/// Sizes an item fits: both ends belong to it.
+struct SizeRange {
+  double least = 0, most = 0;
+  bool operator==(const SizeRange&) const = default;
+};
+
 struct Item {
   std::string id, name;
   int count = 1;
-  std::vector<ItemId> instead;  ///< what may be worn when all are out, best first
+  std::map<std::string, SizeRange> fits;  ///< by the name of the size; none: everybody
+  std::vector<ItemId> instead;            ///< what may be worn when all are out, best first
   PersonId lent_by;
 
   [[nodiscard]] const std::string& shown() const { return name.empty() ? id : name; }
@@ -227,6 +236,8 @@ struct Production {
   /// Where a scene is filmed and a station stands on that day.
   [[nodiscard]] PlaceId place_of(SceneId scene, DayId day) const;
   [[nodiscard]] PlaceId place_of(StationId station, DayId day) const;
+  /// What somebody can like: the ids of roles and people, and the jobs of crews.
+  [[nodiscard]] std::set<std::string> likeable() const;
   bool operator==(const Production&) const = default;
 };
 

@@ -1,5 +1,7 @@
 #include "model/limits.h"
 #include "model/reading.h"
+#include "model/sizes.h"
+#include "model/texts.h"
 
 #include <algorithm>
 #include <utility>
@@ -63,12 +65,42 @@ Station read_station(Reading& reading, const Json& json, Origin& origin) {
   return station;
 }
 
+void read_fits(Reading& reading, Fields& fields, Item& item) {
+  fields.each_member("fits", [&](const JsonMember& member, const std::string& path) {
+    if (!is_size_name(reading, member, path)) return;
+    const Json& json = member.value;
+    std::optional<SizeRange> range;
+    if (json.is(JsonKind::text)) {
+      range = parse_size_range(json.text());
+    } else if (json.is(JsonKind::number)) {
+      range = SizeRange{json.number(), json.number()};
+    }
+    if (!range || range->least < 0 || std::max(range->least, range->most) > limits::kSize) {
+      fields.tell(
+          json,
+          path,
+          found_as(json),
+          "a size such as 57, or the smallest and the largest such as \"56-58\", from 0 to " +
+              std::to_string(limits::kSize));
+    } else if (range->most < range->least) {
+      fields.tell(json,
+                  path,
+                  quoted(json.text()) + ", from the larger to the smaller",
+                  "the smallest first",
+                  format(SizeRange{range->most, range->least}));
+    } else {
+      item.fits.emplace(member.key, *range);
+    }
+  });
+}
+
 Item read_item(Reading& reading, const Json& json, Origin& origin) {
   Fields fields(reading.faults, json, origin.path, "an item");
   Item item;
   fields.id(item.id);
   fields.text("name", item.name, TextKind::name);
   fields.whole("count", item.count, 1, limits::kThings);
+  read_fits(reading, fields, item);
   fields.each("instead", [&](const Json& entry, const std::string& path) {
     const auto other = fields.ref_of(entry, path, reading.items);
     if (!other) return;

@@ -101,14 +101,7 @@ void read_free(Fields& fields, const Json& json, const std::string& path, Person
 
 void read_sizes(Reading& reading, Fields& fields, Person& person) {
   fields.each_member("sizes", [&](const JsonMember& member, const std::string& path) {
-    if (!is_id(member.key)) {
-      reading.faults.add(member.at,
-                         path,
-                         quoted(member.key),
-                         "a name such as \"head_cm\": letters, digits, \"-\" and \"_\"",
-                         id_like(member.key));
-      return;
-    }
+    if (!is_size_name(reading, member, path)) return;
     const Json& json = member.value;
     if (json.is(JsonKind::number) && json.number() >= 0 && json.number() <= limits::kSize) {
       person.sizes.emplace(member.key, json.number());
@@ -133,6 +126,7 @@ Person read_person(Reading& reading, const Json& json, Origin& origin) {
   });
   fields.tags("can", person.can);
   fields.tags("no", person.no);
+  fields.tags("likes", person.likes);
   fields.thousandths("weight", person.weight, limits::kWeight);
   fields.date("born", person.born, limits::kFirstBirthYear);
   fields.ref("guardian", reading.people, person.guardian);
@@ -187,6 +181,16 @@ Role read_role(Reading& reading, const Json& json, Origin& origin) {
 }
 
 }  // namespace
+
+bool is_size_name(Reading& reading, const JsonMember& member, const std::string& path) {
+  if (is_id(member.key)) return true;
+  reading.faults.add(member.at,
+                     path,
+                     quoted(member.key),
+                     "a name such as \"head_cm\": letters, digits, \"-\" and \"_\"",
+                     id_like(member.key));
+  return false;
+}
 
 void read_places(Reading& reading, Fields& root) {
   root.each("places", [&](const Json& json, const std::string& path) {

@@ -18,6 +18,7 @@ CrewCall read_crew(Reading& reading, const Json& json, const std::string& path) 
   fields.refs("from", reading.people, call.from, true);
   fields.not_empty("from", "at least one person (without \"from\": anybody)");
   fields.finish();
+  reading.jobs.insert(call.job);
   return call;
 }
 
@@ -118,6 +119,7 @@ Scene read_scene(Reading& reading, const Json& json, Origin& origin) {
   fields.tags("hazards", scene.hazards);
   fields.text("notes", scene.notes, TextKind::note);
   origin.clean = fields.finish();
+  if (!origin.clean) reading.crew_unread = true;
   return scene;
 }
 
@@ -132,7 +134,7 @@ void read_units(Reading& reading, Fields& root) {
     fields.each("crew", [&](const Json& entry, const std::string& entry_path) {
       unit.crew.push_back(read_crew(reading, entry, entry_path));
     });
-    fields.finish();
+    if (!fields.finish()) reading.crew_unread = true;
     reading.production.units.add(std::move(unit));
   });
   if (!reading.production.units.empty()) return;

@@ -10,6 +10,7 @@
 
 #include <cstddef>
 #include <map>
+#include <set>
 #include <string>
 
 // What the parts of read_production share. One function a list of the file; then validate().
@@ -49,7 +50,12 @@ struct Reading {
   KnownIds items{"items", "an item"};
   KnownIds units{"units", "a unit"};
   KnownIds scenes{"scenes", "a scene"};
+  std::set<std::string> jobs;  ///< of all crews
+  bool crew_unread = false;    ///< a scene or unit has a fault: there may be other jobs
 };
+
+/// Whether that key can name a size; else tells.
+bool is_size_name(Reading& reading, const JsonMember& member, const std::string& path);
 
 void read_settings(Reading& reading, Fields& root);
 void read_days(Reading& reading, Fields& root);
@@ -67,6 +73,7 @@ void read_scenes(Reading& reading, Fields& root);
 void validate(Reading& reading, PeopleListed people);
 void validate_dates(Reading& reading);   ///< the zone's dates, and windows on nights of change
 void validate_people(Reading& reading);  ///< guardians
+void validate_likes(Reading& reading);   ///< likes that name nothing
 void validate_chains(Reading& reading);  ///< steps nobody can do
 void validate_parts(Reading& reading);   ///< parts nobody may play
 void validate_scenes(Reading& reading);  ///< order, light, who will not

@@ -184,6 +184,7 @@ void validate_people(Reading& reading) {
 void validate(Reading& reading, PeopleListed people) {
   validate_dates(reading);
   validate_people(reading);
+  validate_likes(reading);
   if (people == PeopleListed::all) {
     validate_chains(reading);
     validate_parts(reading);

@@ -1,5 +1,6 @@
 #include "base/json_writer.h"
 #include "model/read_production.h"
+#include "model/sizes.h"
 #include "time/clock.h"
 
 #include <string>
@@ -176,6 +177,7 @@ class Writer {
     }
     tags("can", person.can);
     tags("no", person.no);
+    tags("likes", person.likes);
     thousandths("weight", person.weight);
     if (person.born) out_.key("born").text(format(*person.born));
     ref("guardian", person.guardian, production_.people);
@@ -237,6 +239,18 @@ class Writer {
     out_.key("id").text(item.id);
     text("name", item.name);
     whole("count", item.count, 1);
+    if (!item.fits.empty()) {
+      out_.key("fits").begin_object(JsonLayout::compact);
+      for (const auto& [name, range] : item.fits) {
+        out_.key(name);
+        if (range.least == range.most) {
+          out_.number(range.least);
+        } else {
+          out_.text(format(range));
+        }
+      }
+      out_.end_object();
+    }
     if (!item.instead.empty()) refs("instead", item.instead, production_.items);
     ref("lent_by", item.lent_by, production_.people);
   }

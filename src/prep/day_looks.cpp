@@ -1,4 +1,5 @@
 // Looks put on, kept on and taken off: the blocks of a person's day.
+#include "model/sizes.h"
 #include "prep/day_draft.h"
 
 #include <algorithm>
@@ -263,11 +264,19 @@ bool DayDraft::hold_items(PersonId who, std::size_t at) {
   let_go(block);
   const Span span{block.from(), block.until()};
   block.items_held = span;
+  const Person& wearer = production_.people[who];
   for (ItemId wanted : production_.looks[block.look].items) {
+    // Where nothing fits at all the part was given to them all the same: then they have what is
+    // left.
+    const bool any_size = size_match_or_instead(production_, wanted, wearer) == SizeMatch::does_not;
+    const auto can_take = [&](ItemId item) {
+      return (any_size || size_match(production_.items[item], wearer) != SizeMatch::does_not) &&
+             items_[item].has_room(span, 1);
+    };
     ItemId taken;
-    if (items_[wanted].has_room(span, 1)) taken = wanted;
+    if (can_take(wanted)) taken = wanted;
     for (ItemId other : production_.items[wanted].instead) {
-      if (!taken.valid() && items_[other].has_room(span, 1)) taken = other;
+      if (!taken.valid() && can_take(other)) taken = other;
     }
     if (!taken.valid()) return say(Snag::item);
     use_item(taken, span, 1);

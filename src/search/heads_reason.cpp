@@ -48,8 +48,10 @@ class HeadsReason {
       } else {
         const Role& role = film_.roles[slot.role];
         text += " (" +
-                words_.who_may_not(
-                    role.needs, words_.tags_for(role, scene), role.from ? &*role.from : nullptr) +
+                words_.who_may_not(role.needs,
+                                   words_.tags_for(role, scene),
+                                   role.from ? &*role.from : nullptr,
+                                   &role) +
                 ")";
       }
       if (has_now == may || may == 0) return text;

@@ -1,5 +1,6 @@
 #include "search/reason_words.h"
 
+#include "model/sizes.h"
 #include "time/clock.h"
 
 #include <algorithm>
@@ -57,11 +58,13 @@ std::string ReasonWords::windows_of(SceneId scene) const {
 
 std::string ReasonWords::who_may_not(const Tags& needs,
                                      const Tags& tags,
-                                     const std::vector<PersonId>* from) const {
+                                     const std::vector<PersonId>* from,
+                                     const Role* role) const {
   int coming = 0;
   int outside = 0;
   int lacking = 0;
   int refusing = 0;
+  int unfitting = 0;
   for (PersonId id : film_.people.ids()) {
     const Person& person = film_.people[id];
     if (!problem_.wishes.answers.include(person.answer)) continue;
@@ -74,6 +77,8 @@ std::string ReasonWords::who_may_not(const Tags& needs,
     } else if (std::any_of(
                    tags.begin(), tags.end(), [&](const auto& t) { return has(person.no, t); })) {
       ++refusing;
+    } else if (role != nullptr && size_match(film_, *role, person) == SizeMatch::does_not) {
+      ++unfitting;
     }
   }
   std::vector<std::string> parts;
@@ -84,6 +89,10 @@ std::string ReasonWords::who_may_not(const Tags& needs,
   }
   if (refusing > 0) {
     parts.push_back(std::to_string(refusing) + " will not (" + joined(tags, ", ") + ")");
+  }
+  if (unfitting > 0) {
+    parts.push_back(std::to_string(unfitting) +
+                    (unfitting == 1 ? " does not fit into the look" : " do not fit into the look"));
   }
   const std::string all = std::to_string(coming);
   if (parts.empty()) return "only " + all + " are coming";

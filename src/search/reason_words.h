@@ -22,10 +22,11 @@ class ReasonWords {
   /// When a scene's shot may stand: "10:00-16:00 on 2027-04-17 or …".
   [[nodiscard]] std::string windows_of(SceneId scene) const;
   /// How those who are coming fall out: "of 12 who are coming, 7 lack dance and 2 will not
-  /// (water)".
+  /// (water)". \param role  whose look must fit; none: crew
   [[nodiscard]] std::string who_may_not(const Tags& needs,
                                         const Tags& tags,
-                                        const std::vector<PersonId>* from) const;
+                                        const std::vector<PersonId>* from,
+                                        const Role* role = nullptr) const;
   /// All that a role asks a person to put up with in a scene.
   [[nodiscard]] Tags tags_for(const Role& role, SceneId scene) const;
 

@@ -42,8 +42,10 @@ class SceneReason {
                ", has not said yes";
       }
       return "nobody may play " + role.shown() + ": " +
-             words_.who_may_not(
-                 role.needs, words_.tags_for(role, scene), role.from ? &*role.from : nullptr);
+             words_.who_may_not(role.needs,
+                                words_.tags_for(role, scene),
+                                role.from ? &*role.from : nullptr,
+                                &role);
     }
     return {};
   }

@@ -138,6 +138,100 @@ TEST_SUITE("explain/cast_film") {
     for (const gp::CastLoad& load : casting.loads) CHECK(load.scenes == 1);
   }
 
+  TEST_CASE("what they like decides between equals, and nobody goes without for it") {
+    // two parts in a scene each, two people. Each could have either; bo likes the fool: of the two
+    // ways to give one to each, the one in which bo is the fool.
+    const auto it = film(R"({"id": "ana"}, {"id": "bo", "likes": ["fool"]})",
+                         R"({"id": "fool"}, {"id": "king"})",
+                         R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "fool"}]},
+                            {"id": "t", "shoot_minutes": 20, "cast": [{"role": "king"}]})");
+    const FilmCasting casting = cast(it);
+    CHECK(who(it, casting, 0) == "bo");
+    CHECK(who(it, casting, 1) == "ana");
+    CHECK(casting.points == 4 * 1 + 4 * 1 - 5);
+    CHECK(casting.loads[1].liked == 1);
+    // who likes both has one all the same: both would cost 4 * 2 * 2 - 2 * 5 = 6, one each 8 - 5 =
+    // 3
+    gp::Production both = it;
+    both.people[gp::PersonId(1)].likes = {"fool", "king"};
+    CHECK(cast(both).points == 3);
+    CHECK(cast(both).loads.size() == 2);
+  }
+
+  TEST_CASE("a job somebody likes, and friends in one crowd") {
+    // The lamp goes to dan, who likes it (4 - 5). Two of the other three are the mob: ana and cleo
+    // both like to be with the other (4 + 4 - 2 * 3).
+    const auto it = film(R"({"id": "ana", "likes": ["cleo"]}, {"id": "bo"},
+                            {"id": "cleo", "likes": ["ana"]}, {"id": "dan", "likes": ["lamp"]})",
+                         R"({"id": "mob", "crowd": true})",
+                         R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "mob", "people": 2}],
+                             "crew": [{"job": "lamp"}]})");
+    const FilmCasting casting = cast(it);
+    CHECK(casting.points == (4 - 5) + (4 + 4 - 6));
+    const std::string text = gp::casting_as_text(it, casting);
+    CHECK(text.find("mob: ana, cleo\n    lamp: dan\n") != std::string::npos);
+    CHECK(text.find("  ana: 1 scene, 1 with somebody they like\n") != std::string::npos);
+    CHECK(text.find("  dan: 1 scene, 1 in what they like\n") != std::string::npos);
+    CHECK(gp::write_casting(it, casting)
+              .find(R"({"person": "dan", "scenes": 1, "liked": 1, "with_friends": 0})") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("a like never takes somebody against a no, and never leaves a place empty") {
+    const auto it = film(R"({"id": "ana", "no": ["wet"], "likes": ["king"]}, {"id": "bo"})",
+                         R"({"id": "king", "tags": ["wet"]})",
+                         R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "king"}]})");
+    CHECK(who(it, cast(it), 0) == "bo");
+  }
+
+  const std::string kHelmet =
+      R"(], "looks": [{"id": "armour", "items": ["helmet"]}],
+            "items": [{"id": "helmet", "name": "the helmet", "fits": {"head_cm": "56-58"}})";
+
+  TEST_CASE("nobody is cast in what is too small or too large for them") {
+    const auto it = film(
+        R"({"id": "ana", "sizes": {"head_cm": 60}}, {"id": "bo", "sizes": {"head_cm": 58}},
+                            {"id": "cleo", "sizes": {"head_cm": 53}}, {"id": "dan"})",
+        R"({"id": "guard", "crowd": true, "look": "armour"})",
+        R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "guard", "people": 3}]})" + kHelmet);
+    const FilmCasting casting = cast(it);
+    REQUIRE(casting.scenes.size() == 1);
+    CHECK(casting.scenes[0].places[0].people ==
+          std::vector{gp::PersonId(1), gp::PersonId(3)});  // dan was not measured: may fit
+    REQUIRE(casting.sizes_not_known.size() == 1);
+    CHECK(casting.sizes_not_known[0].person == gp::PersonId(3));
+    // one is missing: ana's head is 2 too large, cleo's 3 too small
+    REQUIRE(casting.empty.size() == 1);
+    CHECK(casting.empty[0].missing == 1);
+    CHECK(casting.empty[0].why == "2 do not fit into the helmet (head_cm 56-58)");
+    CHECK(casting.empty[0].nearest == gp::PersonId(0));
+    CHECK(casting.empty[0].change == "if the helmet fitted head_cm 60 (it fits head_cm 56-58)");
+    const std::string text = gp::casting_as_text(it, casting);
+    CHECK(text.find("Thought to fit, for the size is not written down\n"
+                    "  dan: head_cm (the helmet: head_cm 56-58)\n") != std::string::npos);
+    CHECK(gp::write_casting(it, casting)
+              .find(R"({"person": "dan", "item": "helmet", "sizes": ["head_cm"]})") !=
+          std::string::npos);
+    // and so it is: with that change, and not with less of it, ana is a guard
+    for (const double most : {60.0, 59.9}) {
+      gp::Production changed = it;
+      changed.items[gp::ItemId(0)].fits["head_cm"].most = most;
+      CHECK(cast(changed).empty.empty() == (most == 60.0));
+    }
+  }
+
+  TEST_CASE("a part given to somebody whom its look does not fit stays theirs, and it is told") {
+    const auto it =
+        film(R"({"id": "ana", "sizes": {"head_cm": 60}}, {"id": "bo"})",
+             R"({"id": "knight", "person": "ana", "look": "armour"})",
+             R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "knight"}]})" + kHelmet);
+    const FilmCasting casting = cast(it);
+    CHECK(casting.empty.empty());
+    CHECK(who(it, casting, 0) == "ana");
+    REQUIRE(casting.collisions.size() == 1);
+    CHECK(casting.collisions[0].with == "the helmet does not fit ana (it fits head_cm 56-58)");
+  }
+
   // tests/data/casting/make_casting.py: a model written from docs/who.md, solved to the end by a
   // general constraint solver (MiniZinc with Gecode, of Debian 12)
   TEST_CASE("made-up castings cost what an exact general solver says is the least") {

@@ -514,6 +514,62 @@ TEST_SUITE("model/read_production_faults") {
           Told{"people[3].sizes.head_cm: -1 / a number from 0 to 10000"});
   }
 
+  TEST_CASE("an item fits named sizes: a number, or the smallest and the largest") {
+    const std::string expected =
+        " / a size such as 57, or the smallest and the largest such as \"56-58\", from 0 to 10000";
+    for (const std::string bad : {"\"56\"",
+                                  "\"56 - 58\"",
+                                  "\"-58\"",
+                                  "\"56-\"",
+                                  "\"56-58-60\"",
+                                  "\"56-58 cm\"",
+                                  "\"9999-10001\"",
+                                  "\"1e1-20\"",
+                                  "\".5-1\"",
+                                  "\"1.-2\"",
+                                  "\"1.0005-2\"",
+                                  "-1",
+                                  "10001"}) {
+      CAPTURE(bad);
+      CHECK(with("/items/1/fits", "{\"head_cm\": " + bad + "}") ==
+            Told{"items[1].fits.head_cm: " + bad + expected});
+    }
+    CHECK(with("/items/1/fits", "{\"head_cm\": [56, 58]}") ==
+          Told{"items[1].fits.head_cm: a list" + expected});
+    CHECK(with("/items/1/fits", "[]") ==
+          Told{"items[1].fits: an empty list / an object in braces { }"});
+    CHECK(with("/items/1/fits", "{\"head_cm\": \"58-56.5\"}") ==
+          Told{"items[1].fits.head_cm: \"58-56.5\", from the larger to the smaller / the smallest "
+               "first ~ 56.5-58"});
+    CHECK(with("/items/1/fits", "{\"head cm\": 57}") ==
+          Told{"items[1].fits[\"head cm\"]: \"head cm\" / a name such as \"head_cm\": letters, "
+               "digits, \"-\" and \"_\" ~ head-cm"});
+    for (const std::string good : {"57", "57.25", "0", "10000", "\"0-10000\"", "\"57-57\""}) {
+      CAPTURE(good);
+      CHECK(with("/items/1/fits", "{\"head_cm\": " + good + "}") == Told{});
+    }
+  }
+
+  TEST_CASE("likes are roles, other people and jobs, each once") {
+    const std::string expected = " / the id of a role or of somebody else, or a job of a crew";
+    CHECK(with("/people/0/likes", R"(["keeper", "light", "zoë"])") == Told{});
+    CHECK(with("/people/0/likes", R"(["keper", "ana"])") ==
+          Told{"people[0].likes[0]: \"keper\"" + expected + " ~ keeper",
+               "people[0].likes[1]: \"ana\", who they are" + expected});
+    CHECK(with("/people/0/likes", R"(["camrea"])") ==
+          Told{"people[0].likes[0]: \"camrea\"" + expected + " ~ camera"});
+    CHECK(with("/people/0/likes", R"(["hall"])") ==
+          Told{"people[0].likes[0]: \"hall\"" + expected});  // a place is nothing to like
+    CHECK(with("/people/0/likes", R"(["light", "light"])") ==
+          Told{"people[0].likes[1]: \"light\" a second time / each only once"});
+    CHECK(with("/people/0/likes", R"("light")") ==
+          Told{"people[0].likes: \"light\" / a list in brackets [ ]"});
+    CHECK(with("/people/0/likes", "[1]") ==
+          Told{"people[0].likes[0]: 1 / a text in quotation marks"});
+    // a job that went with a broken scene is not told besides
+    CHECK(with("/units/0/crew", R"([{"job": 7}])").size() == 1);
+  }
+
   TEST_CASE("a way from a place to itself is told") {
     CHECK(with("/places/1/minutes_to", "{\"beach\": 1}") ==
           Told{"places[1].minutes_to.beach: the way from a place to itself / another place"});

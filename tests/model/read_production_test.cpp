@@ -87,6 +87,7 @@ TEST_SUITE("model/read_production") {
     CHECK(noor.food == "no nuts");
     CHECK(noor.skin == "dry");
     CHECK(film.people[gp::PersonId(4)].answer == gp::Answer::maybe);
+    CHECK(film.people[gp::PersonId(4)].likes == gp::Tags{"gull", "camera", "ana"});
     CHECK(film.people[gp::PersonId(5)].answer == gp::Answer::no);
     CHECK(film.people[gp::PersonId(5)].id == "zoë");
 
@@ -129,6 +130,8 @@ TEST_SUITE("model/read_production") {
     REQUIRE(film.items.size() == 4);
     CHECK(film.items[gp::ItemId(0)].lent_by == gp::PersonId(4));
     CHECK(film.items[gp::ItemId(1)].count == 4);
+    CHECK(film.items[gp::ItemId(1)].fits ==
+          std::map<std::string, gp::SizeRange>{{"head_cm", {54, 58.5}}, {"shoe", {40, 40}}});
     CHECK(film.items[gp::ItemId(1)].instead == std::vector{gp::ItemId(2)});
 
     REQUIRE(film.units.size() == 2);

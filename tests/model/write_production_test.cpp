@@ -73,6 +73,35 @@ TEST_SUITE("model/write_production") {
         "}\n");
   }
 
+  TEST_CASE("likes and sizes an item fits are written in their places, equal sizes as one number") {
+    CHECK(gp::write_production(read(
+              R"({"greasepaint": 1, "title": "x", "days": [{"date": "2027-04-17"}],
+                  "people": [{"id": "a", "weight": 2, "likes": ["r", "b", "lamp"], "no": ["n"]}, {"id": "b"}],
+                  "roles": [{"id": "r"}], "units": [{"id": "main", "crew": [{"job": "lamp"}]}],
+                  "items": [{"id": "i", "fits": {"shoe": "41-42.5", "head": "57.0-57", "hand": 8}}]})")) ==
+          "{\n"
+          "  \"greasepaint\": 1,\n"
+          "  \"title\": \"x\",\n"
+          "  \"days\": [\n"
+          "    {\"date\": \"2027-04-17\"}\n"
+          "  ],\n"
+          "  \"people\": [\n"
+          "    {\"id\": \"a\", \"no\": [\"n\"], \"likes\": [\"r\", \"b\", \"lamp\"], \"weight\": "
+          "2},\n"
+          "    {\"id\": \"b\"}\n"
+          "  ],\n"
+          "  \"roles\": [\n"
+          "    {\"id\": \"r\"}\n"
+          "  ],\n"
+          "  \"items\": [\n"
+          "    {\"id\": \"i\", \"fits\": {\"hand\": 8, \"head\": 57, \"shoe\": \"41-42.5\"}}\n"
+          "  ],\n"
+          "  \"units\": [\n"
+          "    {\"id\": \"main\", \"crew\": [{\"job\": \"lamp\"}]}\n"
+          "  ]\n"
+          "}\n");
+  }
+
   TEST_CASE("a production with every key comes back the same") {
     check_round_trip(gp::test::production_text("lighthouse"));
   }

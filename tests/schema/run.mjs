@@ -59,6 +59,8 @@ const kReaderOnly = [
   ['several people for a part', / people for a part \/ 1 /],
   ['an item instead of itself', / instead of itself /],
   ['a way from a place to itself', /: the way from a place to itself /],
+  ['a like that names nothing', / \/ the id of a role or of somebody else, or a job /],
+  ['sizes from the larger to the smaller', /, from the larger to the smaller \/ /],
   ['a guardian of oneself, alone or round a circle', /( as their own guardian|: a circle of guardians: )/],
   ['a birthday after the last day', /: a birthday after the last shooting day /],
   ['a step nobody can do', /(: a step nobody can do: |, the only one who can do )/],
@@ -172,6 +174,9 @@ add({ ...least, scenes: [{ id: 'a', after: ['b'] }, { id: 'b', after: ['a'] }] }
 add({ ...least, items: [{ id: 'a', instead: ['a'] }] }, 'instead of itself');
 add({ ...least, places: [{ id: 'a', minutes_to: { a: 1 } }] }, 'way to itself');
 add({ ...least, people: [{ id: 'a', guardian: 'a' }] }, 'own guardian');
+for (const size of ['56-58', '0-10000', '58-56', '57-57', '56.5-58.125', '56.5-58.1256', '10001-10002', '10000.5-10000', '056-58', '56 - 58', '-58', '56-', '56', '.5-1', '1.-2', '1e1-20', 57, 57.5, 10000, 10001, -1, '0-99999']) {
+  add({ ...least, items: [{ id: 'a', fits: { head_cm: size } }] }, `fits ${size}`);
+}
 add({ ...least, roles: [{ id: 'a' }], scenes: [{ id: 's', cast: [{ role: 'a', people: 2 }] }] }, 'two for a part');
 add({ ...least, roles: [{ id: 'a' }], scenes: [{ id: 's', cast: [{ role: 'a' }, { role: 'a' }] }] }, 'role twice');
 add({ ...least, items: [{ id: 'a' }], scenes: [{ id: 's', props: [{ item: 'a' }, { item: 'a' }] }] }, 'item twice');

@@ -65,6 +65,8 @@ FilmCasting cast_film(const Production& production,
     }
     casting.scenes.push_back(std::move(choice));
   }
+  count_wishes(production, casting, loads);
+  casting.sizes_not_known = sizes_not_known(production, casting);
   for (const PersonId person : production.people.ids()) {
     loads[person].person = person;
     if (loads[person].scenes > 0) casting.loads.push_back(loads[person]);

@@ -67,6 +67,15 @@ struct LockCollision {
 struct CastLoad {
   PersonId person;
   int scenes = 0;
+  int liked = 0;         ///< of these, in a part, crowd or job they like
+  int with_friends = 0;  ///< of these, with somebody they like to be with
+};
+
+/// Somebody of whom it is not written down whether what they would wear fits.
+struct SizeNotKnown {
+  PersonId person;
+  ItemId item;
+  std::vector<std::string> sizes;  ///< the names of those that are missing
 };
 
 struct FilmCasting {
@@ -74,8 +83,9 @@ struct FilmCasting {
   std::vector<SceneChoice> scenes;  ///< as in the file
   std::vector<EmptyPlace> empty;
   std::vector<LockCollision> collisions;
-  std::vector<CastLoad> loads;  ///< who is in any scene, as in the file
-  std::int64_t points = 0;      ///< what the filling costs, empty places apart
+  std::vector<CastLoad> loads;                ///< who is in any scene, as in the file
+  std::vector<SizeNotKnown> sizes_not_known;  ///< each person and item once, as in the file
+  std::int64_t points = 0;                    ///< what the filling costs, empty places apart
 };
 
 /// Casts the whole production. Every place the production fixes is kept, or told. Cost: that of
@@ -93,6 +103,13 @@ Production with_parts_kept(const Production& production, const FilmCasting& cast
 std::string write_casting(const Production& production, const FilmCasting& casting);
 /// As text; its lines are not broken.
 std::string casting_as_text(const Production& production, const FilmCasting& casting);
+
+/// Whose sizes are not known though what they are cast in fits some only.
+std::vector<SizeNotKnown> sizes_not_known(const Production& production, const FilmCasting& casting);
+/// Counts the wishes met into the loads, of which there is one for each person.
+void count_wishes(const Production& production,
+                  const FilmCasting& casting,
+                  Table<PersonId, CastLoad>& loads);
 
 /// The days and windows that are cast for.
 CastDays cast_days(const Production& production, Answers answers, std::optional<DayId> only_day);

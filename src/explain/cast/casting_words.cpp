@@ -1,5 +1,6 @@
 #include "base/json_writer.h"
 #include "explain/cast/cast_film.h"
+#include "model/sizes.h"
 #include "time/clock.h"
 
 namespace gp {
@@ -67,11 +68,25 @@ std::string casting_as_text(const Production& production, const FilmCasting& cas
   text += "\nPeople\n";
   for (const CastLoad& load : casting.loads) {
     text += "  " + production.people[load.person].shown() + ": " + scenes_text(load.scenes);
+    if (load.liked > 0) text += ", " + std::to_string(load.liked) + " in what they like";
+    if (load.with_friends > 0) {
+      text += ", " + std::to_string(load.with_friends) + " with somebody they like";
+    }
     text += "\n";
   }
   if (!casting.empty.empty()) {
     text += "\nNobody is left for\n";
     for (const EmptyPlace& empty : casting.empty) text += empty_text(production, empty);
+  }
+  if (!casting.sizes_not_known.empty()) {
+    text += "\nThought to fit, for the size is not written down\n";
+    for (const SizeNotKnown& it : casting.sizes_not_known) {
+      std::string names;
+      for (const std::string& name : it.sizes) names += (names.empty() ? "" : " and ") + name;
+      text += "  " + production.people[it.person].shown() + ": " + names + " (" +
+              production.items[it.item].shown() + ": " + ranges_of(production.items[it.item]) +
+              ")\n";
+    }
   }
   if (!casting.collisions.empty()) {
     text += "\nFixed in the file, but cannot be kept\n";
@@ -138,6 +153,10 @@ std::string write_casting(const Production& production, const FilmCasting& casti
     out.begin_object(JsonLayout::compact);
     out.key("person").text(production.people[load.person].id);
     out.key("scenes").number(std::int64_t{load.scenes});
+    if (!production.people[load.person].likes.empty()) {
+      out.key("liked").number(std::int64_t{load.liked});
+      out.key("with_friends").number(std::int64_t{load.with_friends});
+    }
     out.end_object();
   }
   out.end_list();
@@ -159,6 +178,17 @@ std::string write_casting(const Production& production, const FilmCasting& casti
     out.end_object();
   }
   out.end_list();
+  if (!casting.sizes_not_known.empty()) {
+    out.key("sizes_not_known").begin_list();
+    for (const SizeNotKnown& it : casting.sizes_not_known) {
+      out.begin_object(JsonLayout::compact);
+      out.key("person").text(production.people[it.person].id);
+      out.key("item").text(production.items[it.item].id);
+      out.key("sizes").texts(it.sizes);
+      out.end_object();
+    }
+    out.end_list();
+  }
   out.key("collisions").begin_list();
   for (const LockCollision& it : casting.collisions) {
     out.begin_object(JsonLayout::compact);

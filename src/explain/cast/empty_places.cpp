@@ -1,7 +1,9 @@
 #include "explain/cast/cast_film.h"
+#include "model/sizes.h"
 #include "time/clock.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <optional>
@@ -15,11 +17,11 @@ bool has(const Tags& tags, const std::string& tag) {
 
 /// What keeps somebody from a place.
 struct Hindrance {
-  enum class Kind { here_already, other_answer, not_among, lacks, not_then, never };
+  enum class Kind { here_already, other_answer, not_among, wrong_size, lacks, not_then, never };
   Kind kind = Kind::never;
   std::string told;    ///< for the sum: "lack \"dance\""
   std::string change;  ///< "if Noor could dance"
-  int minutes = 0;     ///< not_then: by how much
+  int by = 0;          ///< not_then: minutes; wrong_size: thousandths of the size
 };
 
 /// What changes most easily first.
@@ -33,12 +35,34 @@ int order_of(Hindrance::Kind kind) {
       return 2;
     case Hindrance::Kind::here_already:
       return 3;
-    case Hindrance::Kind::lacks:
+    case Hindrance::Kind::wrong_size:
       return 4;
+    case Hindrance::Kind::lacks:
+      return 5;
     case Hindrance::Kind::never:
       break;
   }
-  return 5;
+  return 6;
+}
+
+struct Misfit {
+  std::string sizes;  ///< "head_cm 60"
+  int by = 0;         ///< thousandths, over all sizes
+};
+
+/// The sizes of somebody that an item does not fit.
+Misfit misfit_of(const Item& item, const Person& person) {
+  Misfit misfit;
+  for (const auto& [name, range] : item.fits) {
+    const auto size = person.sizes.find(name);
+    if (size == person.sizes.end()) continue;
+    const double by = std::max(range.least - size->second, size->second - range.most);
+    if (by <= 0) continue;
+    misfit.by += static_cast<int>(std::lround(by * 1000));
+    misfit.sizes += (misfit.sizes.empty() ? "" : " and ") + name + " " +
+                    format(SizeRange{size->second, size->second});
+  }
+  return misfit;
 }
 
 class Reasons {
@@ -96,7 +120,7 @@ class Reasons {
           });
       ++counts[main.told];
       if (hindrances.size() != 1 || main.kind == Hindrance::Kind::never) continue;
-      const std::pair<int, int> rank{order_of(main.kind), main.minutes};
+      const std::pair<int, int> rank{order_of(main.kind), main.by};
       if (rank < best) {
         best = rank;
         empty.nearest = person;
@@ -194,6 +218,7 @@ class Reasons {
                       "if " + name + " could \"" + skill + "\"",
                       0});
     }
+    if (slot.kind != Slot::Kind::crew) add_sizes(person, production_.roles[slot.role], list);
     if (!among(who, scene, slot)) {
       list.push_back({Hindrance::Kind::not_among,
                       "are not among those it may be (\"from\")",
@@ -217,10 +242,27 @@ class Reasons {
             (slot.kind == Slot::Kind::crew ? its.call == slot.call : its.role == slot.role);
         if (!same) continue;
         Hindrance time = time_of(who, in, its);
-        if (time.minutes > 0) list.push_back(std::move(time));
+        if (time.by > 0) list.push_back(std::move(time));
       }
     }
     return list;
+  }
+
+  /// One for each item of the look that fits them in no way.
+  void add_sizes(const Person& person, const Role& role, std::vector<Hindrance>& list) const {
+    if (role.look_kind != LookKind::look) return;
+    for (const ItemId id : production_.looks[role.look].items) {
+      if (size_match_or_instead(production_, id, person) != SizeMatch::does_not) continue;
+      const Item& item = production_.items[id];
+      // (with several things to choose from, the one that is wanted first is told)
+      const Misfit misfit = misfit_of(item, person);
+      const std::string more = item.instead.empty() ? "" : " or what may be worn instead";
+      list.push_back(
+          {Hindrance::Kind::wrong_size,
+           "do not fit into " + item.shown() + " (" + ranges_of(item) + ")" + more,
+           "if " + item.shown() + " fitted " + misfit.sizes + " (it fits " + ranges_of(item) + ")",
+           misfit.by});
+    }
   }
 
   [[nodiscard]] bool refuses(const Person& person, SceneId scene, const Slot& slot) const {
@@ -259,12 +301,12 @@ class Reasons {
     const std::string& name = production_.people[who].shown();
     const auto clock = [&](Minute at) { return format(frame.clock.shown(at)); };
     const auto all = free_spans(who, frame);
-    hindrance.minutes = std::numeric_limits<int>::max();
+    hindrance.by = std::numeric_limits<int>::max();
     for (const Span& span : all) {
       const int early = std::max(0, count(span.from - stay.from));
       const int late = std::max(0, count(stay.until - span.until));
-      if (early + late >= hindrance.minutes) continue;
-      hindrance.minutes = early + late;
+      if (early + late >= hindrance.by) continue;
+      hindrance.by = early + late;
       hindrance.change = "if " + name + " could ";
       if (early > 0) {
         hindrance.change += "come at " + clock(stay.from) + " instead of " + clock(span.from);
@@ -275,11 +317,11 @@ class Reasons {
       }
     }
     if (all.empty()) {
-      hindrance.minutes = 24 * 60 + count(stay.length());  // after those who come that day
+      hindrance.by = 24 * 60 + count(stay.length());  // after those who come that day
       hindrance.change =
           "if " + name + " could come from " + clock(stay.from) + " to " + clock(stay.until);
     }
-    if (hindrance.minutes > 0) {
+    if (hindrance.by > 0) {
       hindrance.change += " on " + format(production_.days[frame.id].date);
     }
     return hindrance;

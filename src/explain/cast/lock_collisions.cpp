@@ -1,5 +1,6 @@
 #include "explain/cast/cast_film.h"
 #include "explain/conflict/conflicts.h"
+#include "model/sizes.h"
 #include "time/clock.h"
 
 #include <algorithm>
@@ -102,6 +103,15 @@ void add_parts(const Production& production,
         asked = asked || std::find(look.begin(), look.end(), tag) != look.end();
       }
       if (asked) refused.push_back(tag);
+    }
+    if (role.look.valid()) {
+      for (const ItemId worn : production.looks[role.look].items) {
+        if (size_match_or_instead(production, worn, person) != SizeMatch::does_not) continue;
+        const Item& item = production.items[worn];
+        list.push_back({plays(production, id),
+                        item.shown() + " does not fit " + person.shown() + " (it fits " +
+                            ranges_of(item) + ")"});
+      }
     }
     for (const std::string& tag : refused) {
       list.push_back({plays(production, id), person.shown() + " will not do \"" + tag + "\""});

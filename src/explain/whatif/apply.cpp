@@ -246,6 +246,10 @@ void Changer::drop_scenes() {
     scene.after = std::move(after);
   }
   film().scenes = std::move(kept);
+  const std::set<std::string> likeable = film().likeable();  // whose job went with its scene
+  for (Person& person : film().people) {
+    std::erase_if(person.likes, [&](const std::string& like) { return !likeable.contains(like); });
+  }
 }
 
 }  // namespace
