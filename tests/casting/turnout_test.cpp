@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -43,6 +44,19 @@ double by_counting(const std::vector<Party>& parties, int wanted) {
 }
 
 constexpr double kExact = 1e-12;
+
+/// The rows of a table of tests/data without its heading; no cell there is quoted.
+std::vector<std::vector<std::string>> table(const std::string& path) {
+  std::vector<std::vector<std::string>> rows;
+  std::istringstream in(gp::test::data_text(path));
+  for (std::string line; std::getline(in, line);) {
+    auto& row = rows.emplace_back();
+    std::istringstream cells(line);
+    for (std::string cell; std::getline(cells, cell, ',');) row.push_back(cell);
+  }
+  rows.erase(rows.begin());
+  return rows;
+}
 
 gp::Production family() {
   return gp::test::production_of(R"({"greasepaint": 1, "title": "t",
@@ -119,6 +133,48 @@ TEST_SUITE("casting/turnout") {
     CHECK(off(chance(seven, 8), 346556888.0 / 387420489) < kExact);
     CHECK(off(chance({.85, .85, .7, .7, .55, .55, .4, .4, .25, .25}, 6),
               3216463561.0 / 6400000000) < kExact);
+  }
+
+  // tests/data/turnout/make_vectors.py: scipy 1.10.1, which finds them by other ways than ours.
+  TEST_CASE("people of different chances agree with a general library, up to 200 of them") {
+    int rows = 0;
+    for (const auto& cells : table("turnout/poisson_binomial.csv")) {
+      REQUIRE(cells.size() == 3);
+      std::vector<double> chances;
+      std::istringstream in(cells[0]);
+      for (double chance = 0; in >> chance;) chances.push_back(chance);
+      const int wanted = std::stoi(cells[1]);
+      CAPTURE(chances.size());
+      CAPTURE(wanted);
+      CHECK(std::abs(gp::chance_of_enough(each_alone(chances), wanted) - std::stod(cells[2])) <
+            kExact);
+      ++rows;
+    }
+    CHECK(rows == 135);
+  }
+
+  TEST_CASE("people of one chance agree with a general library, up to 5000 of them") {
+    int rows = 0;
+    for (const auto& cells : table("turnout/binomial.csv")) {
+      REQUIRE(cells.size() == 4);
+      const int asked = std::stoi(cells[0]);
+      const double each = std::stod(cells[1]);
+      const int wanted = std::stoi(cells[2]);
+      const double chance = std::stod(cells[3]);
+      CAPTURE(asked);
+      CAPTURE(each);
+      CAPTURE(wanted);
+      // 5000 sums of rounded numbers: 5000 * 1.1e-16 is below 1e-12
+      CHECK(std::abs(gp::chance_of_enough(equal(asked, each), wanted) - chance) < kExact);
+      // and the other way round: a little less sure than that takes no more people
+      if (chance > 0.5 && chance < 1 - 1e-9) {
+        const auto enough = gp::how_many_to_ask(wanted, each, chance - 1e-10);
+        REQUIRE(enough.has_value());
+        CHECK(*enough <= asked);
+      }
+      ++rows;
+    }
+    CHECK(rows == 253);
   }
 
   TEST_CASE("three in one car come together or not at all") {
