@@ -2,11 +2,11 @@
 
 #include "base/errors.h"
 #include "base/nearest.h"
+#include "cli/plain_number.h"
 
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <sstream>
 
 namespace gp {
 namespace {
@@ -58,15 +58,6 @@ std::optional<std::uint64_t> whole_number(const std::string& text) {
   const auto [behind, error] = std::from_chars(text.data(), end, value);
   if (error != std::errc{} || behind != end) return std::nullopt;
   return value;
-}
-
-std::string plain(double value) {
-  std::ostringstream text;
-  text.imbue(std::locale::classic());
-  text << std::fixed;
-  text.precision(0);
-  text << value;
-  return text.str();
 }
 
 std::vector<std::string> parts(const std::string& text) {
@@ -130,7 +121,8 @@ std::string fitting(const CommandRecord& command,
       if (!read || *read < *option.least || *read > *option.most) {
         refuse(command,
                name + " takes a " + (is_whole ? "whole number" : "number") + " from " +
-                   plain(*option.least) + " to " + plain(*option.most) + ", not \"" + value + "\"");
+                   plain_number(*option.least) + " to " + plain_number(*option.most) + ", not \"" +
+                   value + "\"" + (option.limits.empty() ? "" : ": " + option.limits));
       }
       return value;
     }

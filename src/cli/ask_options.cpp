@@ -22,6 +22,7 @@ CommandRecord ask_command() {
                                     99.999,
                                     "",
                                     "How sure to be, in per cent; not given: 90, 95 and 99.");
+  sure.limits = "nobody is ever quite sure to come; per cent, so 95 and not 0.95";
   command.options = {
       number_option(
           "need", OptionKind::whole, 1, 2'000, "", "How many must come; for use without FILE."),

@@ -1,6 +1,7 @@
 #include "cli/help.h"
 
 #include "cli/flow.h"
+#include "cli/plain_number.h"
 #include "text/width.h"
 
 #include <algorithm>
@@ -10,15 +11,6 @@ namespace gp {
 namespace {
 
 constexpr std::size_t kWidth = 80;
-
-std::string plain(double value) {
-  std::ostringstream text;
-  text.imbue(std::locale::classic());
-  text << std::fixed;
-  text.precision(0);
-  text << value;
-  return text.str();
-}
 
 std::string usage_of(const CommandRecord& command) {
   std::string line = "greasepaint " + command.name;
@@ -58,7 +50,7 @@ std::string range_of(const OptionRecord& option) {
   const auto add = [&text](const std::string& part) { text += (text.empty() ? "" : "; ") + part; };
   // a range up to 2^53 says no more than "a whole number"
   if (option.least && option.most && *option.most < 1e9) {
-    add(plain(*option.least) + " to " + plain(*option.most));
+    add(plain_number(*option.least) + " to " + plain_number(*option.most));
   }
   if (option.kind == OptionKind::choice) {
     std::string names;

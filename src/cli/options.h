@@ -19,6 +19,7 @@ struct OptionRecord {
   std::string standard;               ///< what is taken when it is not given; empty: nothing
   std::vector<std::string> choices;   ///< of `choice`, and of each part of `choices`
   bool files = false;                 ///< the value is a path, for the completion
+  std::string limits = {};            ///< why no more or less, and what to do; empty: not said
 };
 
 struct ArgumentRecord {

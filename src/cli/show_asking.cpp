@@ -2,6 +2,7 @@
 
 #include "cli/commands/commands.h"
 #include "cli/flow.h"
+#include "cli/plain_number.h"
 #include "text/width.h"
 #include "time/clock.h"
 
@@ -20,13 +21,6 @@ int per_cent(double chance) {
 }
 
 /// "95 %", "97.5 %"
-std::string wish_text(double sure) {
-  const auto tenths = static_cast<std::int64_t>(std::llround(sure * 1000));
-  std::string text = std::to_string(tenths / 10);
-  if (tenths % 10 != 0) text += "." + std::to_string(tenths % 10);
-  return text + " %";
-}
-
 std::string person(const Production& production, PersonId id) {
   return harmless(production.people[id].shown());
 }
@@ -200,6 +194,10 @@ std::string kind_heading(NeedRow::Kind kind) {
 }
 
 }  // namespace
+
+std::string wish_text(double sure) {
+  return plain_number(static_cast<double>(std::llround(sure * 100'000)) / 1000) + " %";
+}
 
 std::string chance_text(double chance) {
   if (chance >= 1) return "sure";

@@ -8,6 +8,8 @@
 
 namespace gp {
 
+/// How sure one wants to be: "95 %", "99.95 %"; as it was asked for, to a thousandth.
+std::string wish_text(double sure);
 /// "about 84 %": whole per cents, rounded down; "under 1 %"; "sure" for 1.
 std::string chance_text(double chance);
 /// With how it was found: "about 84 % (exact)", "about 84 % (random days; give or take 1 %)", where

@@ -4,7 +4,6 @@
 #include "cli/show_asking.h"
 
 #include <algorithm>
-#include <cmath>
 #include <string>
 #include <vector>
 
@@ -14,13 +13,6 @@ namespace {
 std::vector<double> wishes_for(const Arguments& arguments) {
   if (arguments.has("sure")) return {arguments.decimal("sure") / 100};
   return {kHowSure.begin(), kHowSure.end()};
-}
-
-std::string per_cent(double chance) {
-  const double tenths = std::round(chance * 1000) / 10;
-  const auto whole = static_cast<std::int64_t>(tenths);
-  const auto tenth = static_cast<std::int64_t>(std::llround(tenths * 10)) % 10;
-  return std::to_string(whole) + (tenth == 0 ? "" : "." + std::to_string(tenth)) + " %";
 }
 
 double chance_with(int asked, double each, int wanted) {
@@ -36,12 +28,17 @@ ExitCode ask_for_number(const Arguments& arguments, Shell& shell) {
   for (const double sure : wishes_for(arguments)) {
     const auto asked = how_many_to_ask(wanted, each, sure);
     if (!asked) {
-      shell.out << per_cent(sure) << " sure: cannot be; "
-                << (each <= 0 ? "nobody comes at a turnout of 0" : "not with 5000 asked") << '\n';
+      shell.out << wish_text(sure) << " sure: cannot be; "
+                << (each <= 0
+                        ? "nobody comes at a turnout of 0; give the chance that somebody asked "
+                          "comes (--turnout)"
+                        : "5000 asked are not enough; need fewer (--need), or ask people "
+                          "likelier to come (--turnout)")
+                << '\n';
       code = ExitCode::not_all;
       continue;
     }
-    shell.out << per_cent(sure) << " sure: ask " << *asked << "; that " << wanted
+    shell.out << wish_text(sure) << " sure: ask " << *asked << "; that " << wanted
               << (wanted == 1 ? " or more comes is " : " or more come is ")
               << chance_text(chance_with(*asked, each, wanted));
     if (*asked > wanted) {
