@@ -155,8 +155,15 @@ CommandRecord plan_command() {
   command.options.insert(command.options.end(), planning.begin(), planning.end());
   const std::vector<OptionRecord> shown = {
       flag_option("expect-absences",
-                  "Compare several plans within the same work, take the one most likely to film "
-                  "every scene when people stay away, and name stand-ins."),
+                  "Make a plan that is likelier to film every scene when people stay away, and "
+                  "name stand-ins; takes about three times as long."),
+      number_option("more-hours",
+                    OptionKind::decimal,
+                    0,
+                    1'000,
+                    "25",
+                    "With --expect-absences: at most so many per cent more time on site than the "
+                    "plan without it."),
       file_option("absences",
                   "FILE",
                   "Write the stand-ins and chances as JSON; goes with --expect-absences, and does "

@@ -77,9 +77,12 @@ std::string show_absences(const Production& production,
   };
   say("Every scene that is planned is filmed, with the stand-ins below: at least " +
       chance_text(sturdy.survival.all_filmed) + ".");
-  say("Chosen from " + std::to_string(sturdy.compared) +
-      " plans; the cheapest of them: " + chance_text(sturdy.cheapest_chance) + ", " +
-      length_text(sturdy.cheapest.on_site) + " on site.");
+  say("The plan without --expect-absences: " + chance_text(sturdy.ordinary_chance) + ", " +
+      length_text(sturdy.ordinary.on_site) +
+      " on site; this one: " + length_text(sturdy.plan.totals.on_site) + ". Chosen from " +
+      counted(static_cast<std::size_t>(sturdy.compared), "plan", "plans") + ".");
+  say("No plan can do better than " + chance_text(sturdy.at_most) +
+      ": whoever is the only one for a part or a skill must come.");
   if (!sturdy.survival.scenes.empty()) {
     const auto& first = sturdy.survival.scenes.front();
     say("Fails first: " + production.scenes[first.scene].shown() + ", filmed with a chance of " +
@@ -100,7 +103,11 @@ std::string write_absences(const Production& production, const SturdyPlan& sturd
   out.key("compared").number(std::int64_t{sturdy.compared});
   out.key("all_filmed").begin_object(JsonLayout::compact);
   write_likelihood(out, sturdy.survival.all_filmed);
-  out.end_object().key("scenes").begin_list();
+  out.end_object().key("ordinary").begin_object(JsonLayout::compact);
+  write_likelihood(out, sturdy.ordinary_chance);
+  out.key("on_site").number(sturdy.ordinary.on_site).end_object();
+  out.key("on_site").number(sturdy.plan.totals.on_site).key("at_most").number(sturdy.at_most);
+  out.key("scenes").begin_list();
   for (const auto& scene : sturdy.survival.scenes) {
     out.begin_object(JsonLayout::compact).key("scene").text(production.scenes[scene.scene].id);
     write_likelihood(out, scene.filmed);

@@ -28,8 +28,6 @@ bool add_stay(
   return true;
 }
 
-namespace {
-
 std::map<PersonId, PersonDay> days_of_people(const Ground& ground, const DayPlan& plan) {
   const DayFrame& frame = *ground.frame;
   std::map<PersonId, PersonDay> people;
@@ -76,8 +74,6 @@ std::map<PersonId, PersonDay> days_of_people(const Ground& ground, const DayPlan
   }
   return people;
 }
-
-}  // namespace
 
 bool renew_stays(const Ground& ground, DayPlan& plan) {
   const std::map<PersonId, PersonDay> people = days_of_people(ground, plan);

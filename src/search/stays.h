@@ -16,6 +16,9 @@ using MealRows = std::map<std::pair<std::size_t, Minute>, PlannedMeal>;
 bool add_stay(
     DayPlan& plan, const Ground& ground, PersonId who, const PersonDay& day, MealRows& meals);
 
+/// What occupies each person on a day, from its scenes, steps, readied stations and meals in turns.
+std::map<PersonId, PersonDay> days_of_people(const Ground& ground, const DayPlan& plan);
+
 /// Works the calls, releases, sums and meals of a day out anew from its scenes, steps, readied
 /// stations and meals in turns. A together meal that a stay no longer covers is not eaten. False:
 /// as add_stay() for somebody who has something to do.

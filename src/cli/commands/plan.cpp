@@ -75,7 +75,8 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
     ProgressLine line(shell, shell.err_is_terminal && !arguments.has("quiet"));
     Stop stop = stop_of(wishes);
     if (absences) {
-      sturdy = absence::plan_for_absences(production, wishes, stop, line.sink());
+      sturdy = absence::plan_for_absences(
+          production, wishes, stop, line.sink(), arguments.decimal("more-hours") / 100);
       plan = sturdy.plan;
     } else {
       plan = make_plan(production, wishes, stop, line.sink());

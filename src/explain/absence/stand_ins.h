@@ -6,6 +6,7 @@
 #include "model/production.h"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 // What a plan is worth when people stay away: who could stand in for whom without anything else of
@@ -22,6 +23,10 @@ struct Duty {
   std::string job;              ///< crew: the job; helper: the skill
   StationId station;            ///< helper
   std::vector<SceneId> scenes;  ///< a part: all of its; a helper: whose looks they put on or off
+  std::vector<std::pair<DayId, Span>> when;  ///< from the first step of a look to the end of it
+  /// The first of those duties of this person that stand in the list and go on in one look without
+  /// a break: one stand-in takes them all. This duty's own number otherwise.
+  std::size_t shared_with = 0;
   /// Who may, and has nothing to do then, from the call to the end of it, the ways included; in the
   /// look's own chair and with its own helper, so that nobody else's time changes. Those who are on
   /// site that day anyway first, then the likelier ones.
@@ -47,5 +52,15 @@ Survival survival_of(const Production& production,
                      const Plan& plan,
                      Answers answers,
                      std::uint64_t seed = 1);
+
+/// Parts and helpers alone, without the chances of single scenes: Survival::all_filmed and those of
+/// Survival::duties that decide over it. Much cheaper.
+Survival short_survival_of(const Production& production,
+                           const Plan& plan,
+                           Answers answers,
+                           std::uint64_t seed = 1);
+
+/// Who may do a duty by answer, skills and what they will not do, whatever else they do then.
+std::vector<PersonId> who_may(const Production& production, const Duty& duty, Answers answers);
 
 }  // namespace gp::absence
