@@ -153,6 +153,12 @@ void PersonScrubber::rename(Document& value, bool names_people, std::set<std::st
     static constexpr std::array<std::string_view, 5> kKeys = {
         "person", "guardian", "lent_by", "from", "staff"};
     for (auto& [key, inner] : value.items()) {
+      if (key == "likes" && inner.is_array()) {  // a wish to be with them needs no stand-in
+        std::erase_if(inner.get_ref<Document::array_t&>(), [&](const Document& like) {
+          return like.is_string() && people_.contains(like.get_ref<const std::string&>());
+        });
+        continue;
+      }
       rename(inner, std::find(kKeys.begin(), kKeys.end(), key) != kKeys.end(), found);
     }
   }

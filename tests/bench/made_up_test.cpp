@@ -1,9 +1,11 @@
 #include "base/sha256.h"
 #include "bench/general_solver.h"
+#include "bench/made_up_casting.h"
 #include "bench/made_up_talent.h"
 #include "bench/sections.h"
 #include "bench/small_days.h"
 #include "bench/thousand_day.h"
+#include "explain/cast/cast_film.h"
 
 #include <doctest/doctest.h>
 
@@ -58,6 +60,27 @@ TEST_CASE("every small day is one that the general solver's model knows whole") 
     CHECK(beyond_model(production_of_text(small_day(seed))).empty());
   }
   CHECK_FALSE(beyond_model(production_of_text(thousand_day(200))).empty());
+}
+
+TEST_CASE("a made-up casting has everybody in view, and its bound is below what is found") {
+  const gp::Production film = made_up_casting({40, 8, 6, 9}, 1, false);
+  CHECK(film.people.size() == 40);
+  CHECK(film.scenes.size() == 8);
+  const gp::CastDays days = gp::cast_days(film, {}, std::nullopt);
+  const gp::FilmCast cast(film, {}, days);
+  gp::Stop stop;
+  const gp::CastSolution found = gp::solve_cast(cast.problem(), {1, 0.05}, stop);
+  CHECK(casting_bound(cast.problem()) <= found.cost);
+  // and where there is nothing to relax it is the cost itself: two heads of 4 points each
+  gp::CastProblem problem;
+  problem.people = 3;
+  problem.groups = 1;
+  problem.burden.assign(3, 4);
+  problem.friends.resize(3);
+  problem.scenes.resize(1);
+  problem.scenes[0].places.push_back({-1, 2, 1'000'000'000, {0, -1, 0}});
+  problem.scenes[0].openings.push_back({0, 0, {{0, 1, 2}}});
+  CHECK(casting_bound(problem) == 4 + 4 - 1);
 }
 
 TEST_SUITE_END();

@@ -46,6 +46,7 @@ std::vector<Section> sections() {
   for (Section& section : day_sections()) all.push_back(std::move(section));
   all.push_back(solver_section());
   all.push_back(by_hand_section());
+  all.push_back(casting_section());
   all.push_back(page_section());
   return all;
 }

@@ -2,6 +2,7 @@
 
 #include "bench/measure.h"
 #include "bench/options.h"
+#include "casting/cast_problem.h"
 
 #include <functional>
 #include <string>
@@ -27,6 +28,10 @@ std::vector<Section> day_sections();        ///< shooting days of all sizes
 Section solver_section();                   ///< against a general constraint solver
 Section by_hand_section();                  ///< against the plan a careful person makes
 Section page_section();                     ///< the book and the pages
+Section casting_section();                  ///< casting alone, before there is an order
+
+/// No casting of the problem without friends costs less.
+std::int64_t casting_bound(const CastProblem& problem);
 
 /// Measures the tasks and writes their table under a line that sums them up.
 /// \param outcomes  what was measured is added here, for the verdict

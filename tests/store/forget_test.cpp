@@ -88,6 +88,10 @@ TEST_CASE("one person is gone altogether, the name and their child included") {
     // a part is fixed to them, so that somebody must stand in
     kept(book.change(change_of(
         "production", R"([{"op":"replace","path":"/roles/0/person","value":"ada-quill"}])")));
+    // and somebody would like to be with them: the wish goes with them
+    kept(book.change(
+        change_of("production",
+                  R"([{"op":"add","path":"/people/0/likes","value":["ada-quill","keeper"]}])")));
   }
   const Forgotten done = forget_person(folder.path, "ada-quill", kNoon + 9);
   CHECK(done.left.empty());
@@ -103,6 +107,7 @@ TEST_CASE("one person is gone altogether, the name and their child included") {
   REQUIRE(keeper.person.valid());
   const Person& stand_in = state->production->people[keeper.person];
   CHECK(stand_in.name.empty());
+  CHECK(state->production->people[PersonId(0)].likes == Tags{"keeper"});
   CHECK(stand_in.answer == Answer::no);
   CHECK(book.told()[0].person == stand_in.id);
   CHECK(state->production->people.size() == 4);  // three of the film and the stand-in
