@@ -211,15 +211,25 @@ bool DayDraft::engage(PersonId who, const Engagement& engagement) {
 
 std::int64_t DayDraft::estimate(PersonId who, LookId look, Span span) const {
   const PersonDay& day = people_[who];
+  const Block* last = day.blocks.empty() ? nullptr : &day.blocks.back();
+  const auto off_minutes = [&](LookId id) {
+    Minutes sum{0};
+    for (const gp::Step& step : production_.looks[id].off) sum += step.minutes;
+    return sum;
+  };
   Minutes before{0};
   Minutes after{0};
+  Minutes chairs{0};
   if (look.valid()) {
-    const bool wears_it = !day.blocks.empty() && day.blocks.back().look == look;
-    const Look& spec = production_.looks[look];
-    if (!wears_it) {
-      for (const gp::Step& step : spec.steps) before += step.minutes + step.then_wait;
+    if (last == nullptr || last->look != look) {
+      for (const gp::Step& step : production_.looks[look].steps) {
+        before += step.minutes + step.then_wait;
+      }
+      chairs = before / 2;
+      // whoever is there already and changes takes chairs twice that others stand in line for
+      if (last != nullptr) chairs = before + off_minutes(last->look);
     }
-    for (const gp::Step& step : spec.off) after += step.minutes;
+    after = off_minutes(look);
   }
   const Minute from = span.from - before;
   const Minute until = span.until + after;
@@ -227,11 +237,17 @@ std::int64_t DayDraft::estimate(PersonId who, LookId look, Span span) const {
   if (day.engagements.empty()) {
     longer = count(until - from) + count(production_.sign_in);
   } else {
+    Minute end = day.engagements.back().when.until;
+    // how long they stand in line to take a look off is not theirs: it is laid anew after the next
+    // scene
+    if (last != nullptr && !last->off.empty() && last->off.back().when.until == end) {
+      end = last->last_scene_until() + off_minutes(last->look);
+    }
     longer = std::max(0, count(day.engagements.front().when.from - from)) +
-             std::max(0, count(until - day.engagements.back().when.until));
+             std::max(0, count(until - end));
   }
   // Chairs are scarce even for those who would be waiting anyway.
-  longer += count(before) / 2;
+  longer += count(chairs);
   if (look.valid() && staff_.wanted(who) > 0) longer += 60;
   const std::int64_t lean = reluctance_ != nullptr ? (*reluctance_)[who] : 0;
   return longer * production_.people[who].weight / 1000 + lean;

@@ -137,7 +137,12 @@ bool DayDraft::wear_on(PersonId who, std::size_t at, const Engagement& shot) {
 
 /// Puts a look on earlier than planned, for a scene before those it was planned for.
 bool DayDraft::wear_earlier(PersonId who, std::size_t at, const Engagement& shot) {
-  if (shot.when.until > people_[who].blocks[at].scenes.front().from) return say(Snag::look);
+  const Minute first = people_[who].blocks[at].scenes.front().from;
+  if (shot.when.until > first) return say(Snag::look);
+  // kept on from this scene to those, it would be on in whatever is played without a look between
+  for (const Span& as_self : people_[who].as_self) {
+    if (as_self.from >= shot.when.from && as_self.from < first) return say(Snag::look);
+  }
   if (at > 0) {
     if (people_[who].blocks[at - 1].last_scene_until() > shot.when.from) return say(Snag::look);
     lift(who, at - 1, ChainPart::off);

@@ -12,13 +12,24 @@ constexpr int kLaterTries = 10;
 constexpr int kChairFailures = 8;
 /// How many starts a scene tries in one window before it gives the day up.
 constexpr int kStartTries = 240;
+/// What it counts against somebody [min] that a part which only they can play is still to come:
+/// taken for a crowd now, they wait for it.
+constexpr int kAwaited = 20;
 
 }  // namespace
 
 Builder::Builder(const Problem& problem)
     : problem_(problem),
       filmed_(problem.production.scenes.size()),
+      certain_(problem.production.people.size()),
       playing_(problem.production.roles.size()) {
+  for (const SceneId scene : problem.production.scenes.ids()) {
+    for (const Slot& slot : problem.slots.of(scene)) {
+      if (slot.kind == Slot::Kind::part && slot.candidates.size() == 1) {
+        certain_[slot.candidates.front()].push_back(scene);
+      }
+    }
+  }
   days_.reserve(problem.days.size());
   for (const DayFrame& frame : problem.days) {
     days_.emplace_back(problem.production, frame, problem.staff);
@@ -38,7 +49,8 @@ std::size_t Builder::same_as_last(const Recipe& recipe) const {
     const SceneId scene = recipe.order[same];
     if (scene != last_->order[same] || recipe.day[scene] != last_->day[scene] ||
         recipe.hold_back[scene] != last_->hold_back[scene] ||
-        recipe.patient[scene] != last_->patient[scene]) {
+        recipe.patient[scene] != last_->patient[scene] ||
+        recipe.stayers[scene] != last_->stayers[scene]) {
       break;
     }
     const auto& cast = problem_.production.scenes[scene].cast;
@@ -184,6 +196,11 @@ bool Builder::place_on(SceneId scene, std::size_t day) {
   return keep(best->at);
 }
 
+bool Builder::awaited(PersonId who) const {
+  return std::any_of(
+      certain_[who].begin(), certain_[who].end(), [&](SceneId scene) { return !filmed_[scene]; });
+}
+
 bool Builder::in_scene(PersonId who) const {
   return std::any_of(people_.begin(), people_.end(), [&](const std::vector<PersonId>& people) {
     return std::find(people.begin(), people.end(), who) != people.end();
@@ -271,7 +288,10 @@ void Builder::fill_heads(
   std::vector<std::pair<std::int64_t, PersonId>> asked;
   for (PersonId who : slot.candidates) {
     if (draft.frame().free[who].empty() || in_scene(who)) continue;
-    asked.emplace_back(draft.estimate(who, look, shot), who);
+    std::int64_t cost = draft.estimate(who, look, shot);
+    if (awaited(who)) cost += kAwaited;
+    if (!draft.person(who).engagements.empty()) cost += recipe_->stayers[scene];
+    asked.emplace_back(cost, who);
   }
   std::sort(asked.begin(), asked.end());
   // Who must take something off first wants other chairs than who comes fresh: one sort failing

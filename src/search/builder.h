@@ -63,6 +63,8 @@ class Builder {
       const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result);
   bool take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot);
   [[nodiscard]] bool in_scene(PersonId who) const;
+  /// Whether a part that only they can play is still to be filmed.
+  [[nodiscard]] bool awaited(PersonId who) const;
   [[nodiscard]] Cost price() const;
 
   const Problem& problem_;
@@ -73,7 +75,8 @@ class Builder {
       reluctance_;  ///< the recipe's, where the days can see it after the recipe is gone
   std::vector<DayDraft> days_;
   Table<SceneId, std::optional<Filmed>> filmed_;
-  Table<RoleId, PersonId> playing_;  ///< who plays each part, once it has been played
+  Table<PersonId, std::vector<SceneId>> certain_;  ///< with a part that only they can play
+  Table<RoleId, PersonId> playing_;                ///< who plays each part, once it has been played
   /// What the draft now standing was built from, and where each of its scenes began in the
   /// journals.
   std::optional<Recipe> last_;

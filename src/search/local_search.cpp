@@ -3,21 +3,27 @@
 #include "search/move.h"
 
 #include <algorithm>
+#include <utility>
 #include <vector>
 
 namespace gp {
 namespace {
 
-/// Rounds that late acceptance looks back; more explores wider and settles later.
-constexpr std::size_t kLookBack = 60;
-/// Rounds without a new best after which the search goes back to the best.
+/// Builds that late acceptance looks back; more explores wider and settles later.
+constexpr std::size_t kLookBack = 20;
+/// Builds without a gain after which a round goes back to its best.
 constexpr std::uint64_t kStale = 500;
 
-/// Rounds that a plan nobody can beat is still tried on: the wrap may come earlier.
+/// Builds that a plan nobody can beat is still tried on: the wrap may come earlier.
 constexpr std::uint64_t kPolish = 600;
 
 /// One change in so many closes a gap.
 constexpr std::uint32_t kCloseGap = 8;
+
+/// Recipes built in a round of the lowest level, for each scene.
+constexpr std::uint64_t kRound = 20;
+/// Changes, for each scene, by which a fresh start differs from the first recipe.
+constexpr std::size_t kFreshKicks = 2;
 
 BuiltTimes times_of(const Problem& problem, const Builder& builder) {
   BuiltTimes times(problem.production.scenes.size());
@@ -41,6 +47,169 @@ const Move& draw(Random& random) {
   return moves.back();
 }
 
+/// Rounds over one builder. The landscape has many valleys, and most of the time is best spent in
+/// the deepest: so a round begins afresh, and whenever two have had the same number of builds, the
+/// better goes on for twice as many and the other is forgotten. Needs not know how long it may
+/// take. Cost of a round of level k: (k + 1) × 2^k × kRound × scenes builds.
+class LocalSearch {
+ public:
+  LocalSearch(const Problem& problem,
+              Builder& builder,
+              std::uint64_t seed,
+              std::uint64_t most_work,
+              std::optional<std::int64_t> enough,
+              Stop& stop,
+              const SearchSink& sink)
+      : problem_(problem),
+        builder_(builder),
+        random_(seed),
+        start_(builder.work()),
+        most_work_(most_work),
+        enough_(enough),
+        stop_(stop),
+        sink_(sink) {}
+
+  Best run(const Recipe& first) {
+    // A deadline leaves the first plan whole: there is always an answer. Only a request (Ctrl-C),
+    // or work out of all proportion, cuts it short.
+    Stop first_stop = stop_.without_deadline();
+    best_ = {first, builder_.build(first, first_stop), 1};
+    if (builder_.cut_short()) {
+      best_.whole = false;
+      return best_;
+    }
+    std::vector<std::pair<int, Round>> rounds;
+    const std::uint64_t least =
+        kRound * std::max<std::size_t>(1, problem_.production.scenes.size());
+    Round now{first, best_.cost};
+    for (bool fresh = false; !over_; fresh = true) {
+      if (fresh) now = fresh_start(first);
+      if (over_) break;
+      improve(now, least);
+      int level = 0;
+      while (!over_ && !rounds.empty() && rounds.back().first == level) {
+        if (rounds.back().second.cost <= now.cost) now = std::move(rounds.back().second);
+        rounds.pop_back();
+        ++level;
+        improve(now, least << level);
+      }
+      rounds.emplace_back(level, std::move(now));
+    }
+    return best_;
+  }
+
+ private:
+  struct Round {
+    Recipe recipe;
+    Cost cost;
+  };
+
+  [[nodiscard]] std::uint64_t used() const { return builder_.work() - start_; }
+
+  [[nodiscard]] bool unbeatable(const Cost& cost) const {
+    return enough_ && cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0 &&
+           cost.weighted <= *enough_;
+  }
+
+  std::optional<Cost> build(const Recipe& recipe) {
+    if (stop_.now() || (most_work_ != 0 && used() >= most_work_)) over_ = true;
+    if (over_) return std::nullopt;
+    const Cost cost = builder_.build(recipe, stop_);
+    if (stop_.now()) over_ = true;  // perhaps half built
+    if (over_) return std::nullopt;
+    ++best_.built;
+    if (cost < best_.cost) {
+      best_.cost = cost;
+      best_.recipe = recipe;
+      last_best_ = best_.built;
+    }
+    if (sink_) {
+      sink_(best_.cost,
+            most_work_ == 0 ? 0 : static_cast<double>(used()) / static_cast<double>(most_work_));
+    }
+    return cost;
+  }
+
+  Round fresh_start(const Recipe& first) {
+    Round round{first, {}};
+    const std::size_t kicks = kFreshKicks * problem_.production.scenes.size();
+    for (std::size_t k = 0; k < kicks; ++k) draw(random_).apply(problem_, round.recipe, random_);
+    if (const auto cost = build(round.recipe)) round.cost = *cost;
+    return round;
+  }
+
+  /// Late acceptance from the round's recipe, so many builds long; leaves it at the best met.
+  void improve(Round& round, std::uint64_t builds) {
+    Recipe now = round.recipe;
+    Cost now_cost = round.cost;
+    BuiltTimes now_times;
+    const auto go_on_from = [&] {
+      const auto cost = build(now);
+      if (cost) {
+        now_cost = *cost;
+        now_times = times_of(problem_, builder_);
+      }
+      return cost.has_value();
+    };
+    if (!go_on_from()) return;
+    std::vector<Cost> history(kLookBack, now_cost);
+    std::uint64_t since_gain = 0;
+    for (std::uint64_t done = 0; done < builds && !over_; ++done) {
+      if (best_.built - last_best_ > kPolish && unbeatable(best_.cost)) over_ = true;
+      Recipe next = now;
+      bool changed = random_.chance(1, kCloseGap) ? close_gap(problem_, now_times, next, random_)
+                                                  : draw(random_).apply(problem_, next, random_);
+      // Two changes at once now and then: some gains need a scene and a meal to move together.
+      if (changed && random_.chance(1, 4))
+        changed = draw(random_).apply(problem_, next, random_) || changed;
+      if (!changed) {
+        // Nothing to change in this production, whatever is drawn: one scene, no choice.
+        if (++idle_ > 2000) over_ = true;
+        continue;
+      }
+      idle_ = 0;
+      Cost& late = history[done % kLookBack];
+      const auto cost = build(next);
+      if (!cost) return;
+      if (*cost <= now_cost || *cost <= late) {
+        now = std::move(next);
+        now_cost = *cost;
+        now_times = times_of(problem_, builder_);
+      }
+      late = now_cost;
+      ++since_gain;
+      if (now_cost < round.cost) {
+        round.recipe = now;
+        round.cost = now_cost;
+        since_gain = 0;
+      } else if (since_gain > kStale) {
+        // from the round's best, some changes away, as if that were good: back to the best alone it
+        // would stay where it has been
+        now = round.recipe;
+        for (std::uint32_t kicks = 2 + random_.below(5); kicks > 0; --kicks) {
+          draw(random_).apply(problem_, now, random_);
+        }
+        if (!go_on_from()) return;
+        std::fill(history.begin(), history.end(), now_cost);
+        since_gain = 0;
+      }
+    }
+  }
+
+  const Problem& problem_;
+  Builder& builder_;
+  Random random_;
+  std::uint64_t start_;
+  std::uint64_t most_work_;
+  std::optional<std::int64_t> enough_;
+  Stop& stop_;
+  const SearchSink& sink_;
+  Best best_{};
+  std::uint64_t last_best_ = 0;
+  std::uint64_t idle_ = 0;  ///< draws in a row that changed nothing
+  bool over_ = false;
+};
+
 }  // namespace
 
 Best search_from(const Problem& problem,
@@ -51,77 +220,7 @@ Best search_from(const Problem& problem,
                  std::optional<std::int64_t> enough,
                  Stop& stop,
                  const SearchSink& sink) {
-  Random random(seed);
-  const std::uint64_t start = builder.work();
-  const auto used = [&] { return builder.work() - start; };
-
-  // A deadline leaves the first plan whole: there is always an answer. Only a request (Ctrl-C), or
-  // work out of all proportion, cuts it short.
-  Stop first_stop = stop.without_deadline();
-  Best best{first, builder.build(first, first_stop), 1};
-  if (builder.cut_short()) {
-    best.whole = false;
-    return best;
-  }
-  Recipe now = first;
-  Cost now_cost = best.cost;
-  BuiltTimes now_times = times_of(problem, builder);
-  std::vector<Cost> history(kLookBack, best.cost);
-  std::uint64_t last_gain = 0;
-  std::uint64_t idle = 0;
-
-  const auto unbeatable = [&](const Cost& cost) {
-    return enough && cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0 &&
-           cost.weighted <= *enough;
-  };
-
-  while (!stop.now() && (most_work == 0 || used() < most_work)) {
-    if (best.built - last_gain > kPolish && unbeatable(best.cost)) break;
-    Recipe next = now;
-    bool changed = random.chance(1, kCloseGap) ? close_gap(problem, now_times, next, random)
-                                               : draw(random).apply(problem, next, random);
-    // Two changes at once now and then: some gains need a scene and a meal to move together.
-    if (changed && random.chance(1, 4))
-      changed = draw(random).apply(problem, next, random) || changed;
-    if (!changed) {
-      // Nothing to change in this production, whatever is drawn: one scene, no choice.
-      if (++idle > 2000) break;
-      continue;
-    }
-    idle = 0;
-    const Cost cost = builder.build(next, stop);
-    if (stop.now()) break;  // perhaps half built
-    Cost& late = history[best.built % kLookBack];
-    if (cost <= now_cost || cost <= late) {
-      now = std::move(next);
-      now_cost = cost;
-      now_times = times_of(problem, builder);
-    }
-    late = now_cost;
-    ++best.built;
-    if (now_cost < best.cost) {
-      best.recipe = now;
-      best.cost = now_cost;
-      last_gain = best.built;
-    } else if (best.built - last_gain > kStale) {
-      // from the best, some changes away, as if that were good: back to the best alone it would
-      // stay where it has been
-      now = best.recipe;
-      for (std::uint32_t kicks = 2 + random.below(5); kicks > 0; --kicks) {
-        draw(random).apply(problem, now, random);
-      }
-      now_cost = builder.build(now, stop);
-      if (stop.now()) break;
-      now_times = times_of(problem, builder);
-      std::fill(history.begin(), history.end(), now_cost);
-      last_gain = best.built;
-    }
-    if (sink) {
-      sink(best.cost,
-           most_work == 0 ? 0 : static_cast<double>(used()) / static_cast<double>(most_work));
-    }
-  }
-  return best;
+  return LocalSearch(problem, builder, seed, most_work, enough, stop, sink).run(first);
 }
 
 }  // namespace gp

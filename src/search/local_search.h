@@ -22,13 +22,12 @@ struct Best {
 /// Told after each recipe built: the best so far and the share of the work done.
 using SearchSink = std::function<void(const Cost& best, double share)>;
 
-/// Changes a recipe again and again and keeps what late acceptance lets through: no worse than now,
-/// or than some rounds ago. Lexicographic costs need only be compared, never weighed against each
-/// other.
+/// Changes a recipe again and again, from several beginnings of which the better go on, and keeps
+/// what late acceptance lets through: no worse than now, or than some builds ago. Lexicographic
+/// costs need only be compared, never weighed against each other.
 /// \param most_work  engagements looked at before it stops; 0: only `stop` ends it
-/// \param enough     Cost::weighted of a plan with nothing lost that none can beat: soon after it
-/// is
-///                   reached the search ends
+/// \param enough     Cost::weighted of a plan with nothing lost that none can beat: the search ends
+///                   soon after it is reached
 /// Source: late acceptance hill climbing, Burke and Bykov 2017, doi:10.1016/j.ejor.2016.07.012.
 /// Same recipe, seed and work: same result.
 Best search_from(const Problem& problem,

@@ -42,6 +42,7 @@ bool shift_meal(const Problem& problem, Recipe& recipe, Random& random);
 bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
 bool change_patience(const Problem& problem, Recipe& recipe, Random& random);
 bool lean(const Problem& problem, Recipe& recipe, Random& random);
+bool change_stayers(const Problem& problem, Recipe& recipe, Random& random);
 /// @}
 
 }  // namespace gp

@@ -94,6 +94,7 @@ Recipe first_recipe(const Problem& problem) {
     }
   }
   recipe.reluctance = Table<PersonId, int>(film.people.size(), 0);
+  recipe.stayers = Table<SceneId, int>(film.scenes.size(), 0);
   for (const DayFrame& frame : problem.days) {
     auto& times = recipe.meals.emplace_back();
     for (const MealFrame& meal : frame.meals) {

@@ -18,6 +18,7 @@ struct Recipe {
   Table<RoleId, PersonId> part;       ///< who plays it; none: whoever comes cheapest
   Table<RoleId, int> turn;            ///< the parts of a scene are prepared in this order
   Table<PersonId, int> reluctance;    ///< [min] where there is a choice
+  Table<SceneId, int> stayers;  ///< [min] how loath those there already are to be taken for it
   /// Start of each together meal, by day and meal; none: not held. Those in turns: none.
   std::vector<std::vector<std::optional<Minute>>> meals;
 };

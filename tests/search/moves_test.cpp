@@ -24,7 +24,7 @@ namespace {
 bool same(const gp::Recipe& a, const gp::Recipe& b) {
   return a.order == b.order && a.day == b.day && a.hold_back == b.hold_back &&
          a.patient == b.patient && a.part == b.part && a.turn == b.turn &&
-         a.reluctance == b.reluctance && a.meals == b.meals;
+         a.reluctance == b.reluctance && a.stayers == b.stayers && a.meals == b.meals;
 }
 
 /// What every recipe must be for the builder: all that the moves promise to keep.
@@ -121,7 +121,8 @@ TEST_SUITE("search/moves") {
                                                         {"shift meal", "meals"},
                                                         {"hold scene back", "hold_back"},
                                                         {"change patience", "patient"},
-                                                        {"lean", "reluctance"}};
+                                                        {"lean", "reluctance"},
+                                                        {"change stayers", "stayers"}};
     REQUIRE(touches.size() == gp::all_moves().size());
     for (std::uint64_t i = 0; i < 20; ++i) {
       const std::uint64_t seed = gp::test::seed() + i;
@@ -145,6 +146,7 @@ TEST_SUITE("search/moves") {
         CHECK((what == "hold_back" || recipe.hold_back == first.hold_back));
         CHECK((what == "patient" || recipe.patient == first.patient));
         CHECK((what == "reluctance" || recipe.reluctance == first.reluctance));
+        CHECK((what == "stayers" || recipe.stayers == first.stayers));
       }
     }
   }

@@ -5,7 +5,7 @@
 namespace gp {
 
 std::span<const Move> all_moves() {
-  static constexpr std::array<Move, 10> kMoves{{
+  static constexpr std::array<Move, 11> kMoves{{
       {"shift scenes", shift_scenes, 30},
       {"swap scenes", swap_scenes, 20},
       {"turn scenes", turn_scenes, 10},
@@ -16,6 +16,7 @@ std::span<const Move> all_moves() {
       {"hold scene back", hold_scene_back, 6},
       {"change patience", change_patience, 3},
       {"lean", lean, 20},
+      {"change stayers", change_stayers, 25},
   }};
   return kMoves;
 }

@@ -47,7 +47,24 @@ bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
   Minutes later = gap.length;
   if (random.chance(1, 4)) later = Minutes{random.between(1, count(gap.length))};
   const std::size_t block = 1 + random.index(gap.after + 1);
+  for (std::size_t i = gap.after + 1 - block; i <= gap.after; ++i) {
+    // no later than its light or its hours allow
+    const Span shot{times[row[i]]->shoot_at, times[row[i]]->until};
+    for (const Span& window : problem.windows[times[row[i]]->day][row[i]]) {
+      if (window.covers(shot)) later = std::min(later, window.until - shot.until);
+    }
+  }
+  if (later <= Minutes{0}) return false;
   bool changed = false;
+  if (random.chance(1, 2)) {
+    // Scenes do not move across a meal; but where all come late enough nobody need be fed.
+    const Minute from = times[row[gap.after]]->until;
+    for (auto& meal : recipe.meals[times[any]->day]) {
+      if (!meal || *meal < from || *meal >= from + gap.length) continue;
+      meal.reset();
+      changed = true;
+    }
+  }
   for (std::size_t i = gap.after + 1 - block; i <= gap.after; ++i) {
     const Minutes held = std::max(Minutes{0}, times[row[i]]->shoot_at + later - frame.first_shot);
     changed = changed || recipe.hold_back[row[i]] != held;

@@ -1,9 +1,17 @@
 // Who plays a part, who is rather not asked, and whether a scene waits for its whole crowd.
 #include "search/move.h"
 
+#include <algorithm>
+#include <cstdint>
 #include <utility>
 
 namespace gp {
+namespace {
+
+/// So many people are few enough for each to matter.
+constexpr std::uint32_t kFew = 32;
+
+}  // namespace
 
 bool change_part(const Problem& problem, Recipe& recipe, Random& random) {
   if (recipe.part.empty()) return false;
@@ -40,11 +48,26 @@ bool change_patience(const Problem& /*problem*/, Recipe& recipe, Random& random)
 }
 
 bool lean(const Problem& /*problem*/, Recipe& recipe, Random& random) {
-  if (recipe.reluctance.empty()) return false;
+  // Of many, one alone decides little, and all is built anew for it.
+  const auto people = static_cast<std::uint32_t>(recipe.reluctance.size());
+  if (people == 0 || !random.chance(std::min(kFew, people), people)) return false;
   const PersonId who(random.index(recipe.reluctance.size()));
   const int old = recipe.reluctance[who];
   recipe.reluctance[who] = random.chance(1, 3) ? 0 : random.between(-90, 240);
   return recipe.reluctance[who] != old;
+}
+
+bool change_stayers(const Problem& problem, Recipe& recipe, Random& random) {
+  if (recipe.order.empty()) return false;
+  const SceneId scene = recipe.order[random.index(recipe.order.size())];
+  const auto& slots = problem.slots.of(scene);
+  const bool choice = std::any_of(slots.begin(), slots.end(), [](const Slot& slot) {
+    return slot.candidates.size() > static_cast<std::size_t>(slot.people);
+  });
+  if (!choice) return false;
+  const int old = recipe.stayers[scene];
+  recipe.stayers[scene] = random.chance(1, 3) ? 0 : random.between(-60, 90);
+  return recipe.stayers[scene] != old;
 }
 
 }  // namespace gp
