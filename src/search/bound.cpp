@@ -1,5 +1,7 @@
 #include "search/bound.h"
 
+#include "search/between_bound.h"
+
 #include <algorithm>
 #include <map>
 #include <set>
@@ -32,12 +34,6 @@ int missing(const Plan& plan, SceneId scene, RoleId role, const std::string& job
   return sum;
 }
 
-/// One filmed scene's slots with the number of heads that are filled in the plan.
-struct FilledSlot {
-  const Slot* slot;
-  int heads;
-};
-
 class Bounding {
  public:
   Bounding(const Problem& problem, const Plan& plan)
@@ -53,6 +49,19 @@ class Bounding {
     sum += chains();
     sum += sign_ins();
     return sum;
+  }
+
+  /// Scenes, and what their heads spend before, between and after them at the least weight there
+  /// is.
+  Thousandths weighted_with_ways() {
+    Thousandths sum = 0;
+    std::vector<FilledSlot> slots;
+    for (SceneId scene : filmed_) {
+      sum += scene_minutes(scene);
+      const auto here = filled(scene);
+      slots.insert(slots.end(), here.begin(), here.end());
+    }
+    return sum + least_between(problem_, slots) * least_weights(film_, coming_, 1);
   }
 
   std::optional<Thousandths> span() {
@@ -83,7 +92,7 @@ class Bounding {
                             .first->second;
       const int without = std::min(left, slot.people);
       left -= without;
-      result.push_back({&slot, slot.people - without});
+      result.push_back({scene, &slot, slot.people - without});
     }
     return result;
   }
@@ -261,7 +270,7 @@ std::optional<Thousandths> lower_bound(const Problem& problem,
   if (problem.production.aim != Aim::least_time) return bounding.span();
   Thousandths sum = bounding.weighted();
   for (const SolvedPart& part : waiting) sum += part.waiting;
-  return sum;
+  return std::max(sum, bounding.weighted_with_ways());
 }
 
 }  // namespace gp

@@ -10,7 +10,7 @@ namespace gp {
 namespace {
 
 /// Builds that late acceptance looks back; more explores wider and settles later.
-constexpr std::size_t kLookBack = 20;
+constexpr std::size_t kLookBack = 40;
 /// Builds without a gain after which a round goes back to its best.
 constexpr std::uint64_t kStale = 500;
 
@@ -20,8 +20,9 @@ constexpr std::uint64_t kPolish = 600;
 /// One change in so many closes a gap.
 constexpr std::uint32_t kCloseGap = 8;
 
-/// Recipes built in a round of the lowest level, for each scene.
+/// Recipes built in a round of the lowest level: for each scene, and at least.
 constexpr std::uint64_t kRound = 20;
+constexpr std::uint64_t kLeastRound = 300;
 /// Changes, for each scene, by which a fresh start differs from the first recipe.
 constexpr std::size_t kFreshKicks = 2;
 
@@ -80,7 +81,7 @@ class LocalSearch {
     }
     std::vector<std::pair<int, Round>> rounds;
     const std::uint64_t least =
-        kRound * std::max<std::size_t>(1, problem_.production.scenes.size());
+        std::max<std::uint64_t>(kLeastRound, kRound * problem_.production.scenes.size());
     Round now{first, best_.cost};
     for (bool fresh = false; !over_; fresh = true) {
       if (fresh) now = fresh_start(first);

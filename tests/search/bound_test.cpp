@@ -119,6 +119,25 @@ TEST_SUITE("search/bound") {
     CHECK(it.price.weighted_on_site == 104'000);
   }
 
+  TEST_CASE("a crowd in two scenes: beginnings, what lies between, and ends") {
+    // Each of two heads: 5 to sign in, 10 to dress, 20 of scene, 15 while the set is made ready (to
+    // undress, leave and have somebody else dressed would be 5 + 15), 20 of scene, 5 to undress:
+    // 75. Without what lies between: 4 x 20, 2 x 15 of chains, 2 x 5 = 120.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "bo"}, {"id": "cleo"}],
+      "stations": [{"id": "rail", "places": 2}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 10}],
+                 "off": [{"at": "rail", "minutes": 5}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard"}],
+      "scenes": [{"id": "march", "set_minutes": 15, "shoot_minutes": 20,
+                  "cast": [{"role": "guard", "people": 2}]},
+                 {"id": "rest", "set_minutes": 15, "shoot_minutes": 20,
+                  "cast": [{"role": "guard", "people": 2}]}])"));
+    CHECK(it.bound == 150'000);
+    CHECK(it.price.weighted_on_site == 150'000);
+    CHECK(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
   TEST_CASE("latest first call: four through one chair, the optimum and not a minute less") {
     // 4 x 15 in one chair, 6 at the rail before the first of them, 5 to dry after the last, 5 to
     // sign in: 76 minutes from the first call to the first shot.

@@ -25,9 +25,10 @@ struct Exhausted {
 ///
 /// For productions of one day and one unit in which nobody has a look on, no light is asked for,
 /// meals are together and every length and time is a multiple of five minutes: then some best plan
-/// lies on the grid (all rules are differences of starts against multiples of five, so rounding
-/// every start down to one keeps them, and the sum of stays is least at a corner). wrap_by must be
-/// given. \param limit  plans worse than this are not looked for
+/// lies on the grid, but for those that come just too late to be fed (all other rules are
+/// differences of starts against multiples of five, so rounding every start down to one keeps them,
+/// and the sum of stays is least at a corner). wrap_by must be given. \param limit  plans worse
+/// than this are not looked for
 Exhausted best_of_all(const Production& film, const Price& limit, std::uint64_t most);
 
 }  // namespace gp::test

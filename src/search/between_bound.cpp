@@ -1,0 +1,348 @@
+#include "search/between_bound.h"
+
+#include <algorithm>
+#include <limits>
+#include <map>
+#include <optional>
+#include <tuple>
+
+namespace gp {
+namespace {
+
+constexpr std::size_t kMostSlots = 250;
+constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max() / 4;
+
+/// What is known of what somebody has on in a scene.
+enum class On { unknown, themselves, look };
+
+struct Node {
+  FilledSlot row;
+  On on = On::unknown;
+  LookId look;
+  std::int64_t begin = 0;  ///< minutes before it, were it the first of a head's day
+  std::int64_t end = 0;    ///< minutes after it, were it the last
+  std::size_t group = 0;   ///< among those whose strings are kept from closing into rings
+};
+
+/// Slots that only one another's heads can come from without beginning a day or changing: of one
+/// look, one role without a look, or one sort of crew. As many strings begin in it as it has heads
+/// at once, so that no more than `most` heads go on within it.
+struct Group {
+  std::int64_t most = 0;
+  std::int64_t price = 0;  ///< of each head that goes on, a Lagrange multiplier [min]
+};
+
+class Between {
+ public:
+  Between(const Problem& problem, const std::vector<FilledSlot>& slots)
+      : problem_(problem), film_(problem.production) {
+    measure_ways();
+    for (const FilledSlot& row : slots) {
+      if (row.heads == 0) continue;
+      Node node{row, On::unknown, LookId(), 0, 0};
+      if (row.slot->kind != Slot::Kind::crew) {
+        const Role& role = film_.roles[row.slot->role];
+        if (role.look_kind == LookKind::look) {
+          node.on = On::look;
+          node.look = role.look;
+        } else if (role.look_kind == LookKind::themselves) {
+          node.on = On::themselves;
+        }
+      }
+      nodes_.push_back(node);
+    }
+    for (Node& node : nodes_) {
+      node.begin = over_days(node, node, [&](const DayFrame& frame, std::size_t) {
+        return count(film_.sign_in) + dressed(frame, frame.base, node);
+      });
+      node.end = over_days(node, node, [&](const DayFrame& frame, std::size_t) {
+        return undressed(frame, node, PlaceId());
+      });
+    }
+  }
+
+  std::int64_t least() {
+    std::int64_t apart = 0;
+    std::int64_t heads = 0;
+    std::map<SceneId, std::int64_t> at_once;
+    for (const Node& node : nodes_) {
+      apart += node.row.heads * (node.begin + node.end);
+      heads += node.row.heads;
+      at_once[node.row.scene] += node.row.heads;
+    }
+    std::int64_t fullest = 0;
+    for (const auto& [scene, here] : at_once) fullest = std::max(fullest, here);
+    part_into_groups();
+    std::int64_t saved = most_saved(heads - fullest);
+    // Any prices give a bound; those that hold the groups to what they may give the best.
+    for (const std::int64_t step : {8, 8, 4, 4, 2, 2, 1, 1}) {
+      for (std::size_t g = 0; g < groups_.size(); ++g) {
+        const std::int64_t over = within_[g] - groups_[g].most;
+        if (over > 0) groups_[g].price += step;
+        if (over < 0) groups_[g].price = std::max<std::int64_t>(0, groups_[g].price - step);
+      }
+      saved = std::min(saved, most_saved(heads - fullest));
+    }
+    return std::max<std::int64_t>(0, apart - saved);
+  }
+
+ private:
+  using Rows = std::vector<std::vector<std::int64_t>>;
+
+  void part_into_groups() {
+    std::map<std::tuple<LookId, RoleId, std::vector<PersonId>>, std::size_t> known;
+    std::vector<std::map<SceneId, std::int64_t>> at_once;
+    for (Node& node : nodes_) {
+      const bool crew = node.row.slot->kind == Slot::Kind::crew;
+      const auto key = std::make_tuple(node.look,
+                                       node.on == On::look || crew ? RoleId() : node.row.slot->role,
+                                       crew ? node.row.slot->candidates : std::vector<PersonId>());
+      node.group = known.try_emplace(key, known.size()).first->second;
+      if (node.group == groups_.size()) {
+        groups_.emplace_back();
+        at_once.emplace_back();
+      }
+      groups_[node.group].most += node.row.heads;
+      at_once[node.group][node.row.scene] += node.row.heads;
+    }
+    for (std::size_t g = 0; g < groups_.size(); ++g) {
+      std::int64_t fullest = 0;
+      for (const auto& [scene, here] : at_once[g]) fullest = std::max(fullest, here);
+      groups_[g].most -= fullest;
+    }
+  }
+
+  /// The shortest ways over other places too: whatever somebody does in between, they walk no less.
+  void measure_ways() {
+    const std::size_t n = film_.places.size();
+    ways_.assign(n, std::vector<std::int64_t>(n, 0));
+    for (std::size_t a = 0; a < n; ++a) {
+      for (std::size_t b = 0; b < n; ++b) {
+        ways_[a][b] = a == b ? 0 : count(film_.way(PlaceId(a), PlaceId(b)));
+      }
+    }
+    for (std::size_t over = 0; over < n; ++over) {
+      for (std::size_t a = 0; a < n; ++a) {
+        for (std::size_t b = 0; b < n; ++b) {
+          ways_[a][b] = std::min(ways_[a][b], ways_[a][over] + ways_[over][b]);
+        }
+      }
+    }
+  }
+
+  [[nodiscard]] std::int64_t way(PlaceId a, PlaceId b) const {
+    return a.valid() && b.valid() ? ways_[a.index()][b.index()] : 0;
+  }
+
+  /// The least over the days on which both scenes could be; none: nothing.
+  template <class Measure>
+  std::int64_t over_days(const Node& a, const Node& b, const Measure& measure) const {
+    std::int64_t least = kFar;
+    for (std::size_t d = 0; d < problem_.days.size(); ++d) {
+      if (!problem_.open_on(a.row.scene, d) || !problem_.open_on(b.row.scene, d)) continue;
+      least = std::min<std::int64_t>(least, measure(problem_.days[d], d));
+    }
+    return least == kFar ? 0 : least;
+  }
+
+  static std::int64_t length(const std::vector<Step>& chain) {
+    std::int64_t sum = 0;
+    for (const Step& step : chain) sum += count(step.minutes + step.then_wait);
+    return sum;
+  }
+
+  /// From a place to the scene, with the look put on on the way.
+  [[nodiscard]] std::int64_t dressed(const DayFrame& frame, PlaceId from, const Node& to) const {
+    const PlaceId place = frame.scene_place[to.row.scene];
+    if (to.on != On::look) return way(from, place);
+    const auto& chain = film_.looks[to.look].steps;
+    if (chain.empty()) return way(from, place);
+    return way(from, frame.station_place[chain.front().at]) + length(chain) +
+           way(frame.station_place[chain.back().at], place);
+  }
+
+  /// From the scene to having the look off, and on to a place.
+  [[nodiscard]] std::int64_t undressed(const DayFrame& frame, const Node& from, PlaceId to) const {
+    const PlaceId place = frame.scene_place[from.row.scene];
+    if (from.on != On::look) return way(place, to);
+    const auto& chain = film_.looks[from.look].off;
+    if (chain.empty()) return way(place, to);
+    std::int64_t minutes = way(place, frame.station_place[chain.front().at]) + length(chain);
+    // nobody waits after the last step where nothing follows
+    if (!to.valid()) minutes -= count(chain.back().then_wait);
+    return minutes + way(frame.station_place[chain.back().at], to);
+  }
+
+  [[nodiscard]] bool same_person_may(const Slot& a, const Slot& b) const {
+    return std::any_of(a.candidates.begin(), a.candidates.end(), [&](PersonId who) {
+      return std::find(b.candidates.begin(), b.candidates.end(), who) != b.candidates.end();
+    });
+  }
+
+  /// Minutes between two scenes of one person on one day; none: they cannot be in that order.
+  [[nodiscard]] std::optional<std::int64_t> gap(const DayFrame& frame,
+                                                std::size_t day,
+                                                const Node& from,
+                                                const Node& to) const {
+    const Scene& a = film_.scenes[from.row.scene];
+    const Scene& b = film_.scenes[to.row.scene];
+    const auto& early = problem_.windows[day][from.row.scene];
+    const auto& late = problem_.windows[day][to.row.scene];
+    const Minute over = early.front().from + a.shoot_minutes;
+    if (over > late.back().until - b.shoot_minutes) return std::nullopt;
+    const bool crew = to.row.slot->kind == Slot::Kind::crew;
+    const PlaceId place = frame.scene_place[from.row.scene];
+    std::int64_t least = way(place, frame.scene_place[to.row.scene]);
+    if (a.unit == b.unit && !crew) {
+      least += count(b.set.empty() ? b.set_minutes : std::min(b.set_minutes, b.reset_minutes));
+    }
+    Minute starts = late.front().from;
+    if (crew) starts -= std::max(b.set_minutes, b.reset_minutes);
+    least = std::max<std::int64_t>(least, count(starts - early.back().until));
+    const bool known = from.on != On::unknown && to.on != On::unknown;
+    if (known && (from.on != to.on || from.look != to.look)) {
+      least = std::max(least, changed(frame, from, to));
+    }
+    return std::max<std::int64_t>(0, least);
+  }
+
+  /// From one scene to another in another look.
+  [[nodiscard]] std::int64_t changed(const DayFrame& frame,
+                                     const Node& from,
+                                     const Node& to) const {
+    const PlaceId place = frame.scene_place[to.row.scene];
+    if (to.on == On::look && !film_.looks[to.look].steps.empty()) {
+      const auto& chain = film_.looks[to.look].steps;
+      const PlaceId first = frame.station_place[chain.front().at];
+      return undressed(frame, from, first) + length(chain) +
+             way(frame.station_place[chain.back().at], place);
+    }
+    return undressed(frame, from, place);
+  }
+
+  [[nodiscard]] bool before(SceneId a, SceneId b) const {
+    const auto& after = film_.scenes[a].after;
+    return std::find(after.begin(), after.end(), b) != after.end();
+  }
+
+  /// What going on from each slot to each saves against ending a day and beginning another; at
+  /// most 0: not worth it, or not possible.
+  [[nodiscard]] Rows savings() const {
+    Rows saved(nodes_.size(), std::vector<std::int64_t>(nodes_.size(), 0));
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      for (std::size_t j = 0; j < nodes_.size(); ++j) {
+        const Node& from = nodes_[i];
+        const Node& to = nodes_[j];
+        if (from.row.scene == to.row.scene || before(from.row.scene, to.row.scene)) continue;
+        if (!same_person_may(*from.row.slot, *to.row.slot)) continue;
+        std::int64_t least = kFar;
+        for (std::size_t d = 0; d < problem_.days.size(); ++d) {
+          if (!problem_.open_on(from.row.scene, d) || !problem_.open_on(to.row.scene, d)) continue;
+          if (const auto minutes = gap(problem_.days[d], d, from, to)) {
+            least = std::min(least, *minutes);
+          }
+        }
+        if (least == kFar) continue;
+        if (from.group == to.group) least += groups_[from.group].price;
+        saved[i][j] = std::max<std::int64_t>(0, from.end + to.begin - least);
+      }
+    }
+    return saved;
+  }
+
+  /// The most that `pairs` heads going on can save, at the groups' prices: one pair of slots after
+  /// the other, each as many heads as fit, by the path that saves most. Leaves in within_ how many
+  /// go on within each group.
+  [[nodiscard]] std::int64_t most_saved(std::int64_t pairs) {
+    const std::size_t n = nodes_.size();
+    const Rows saved = savings();
+    Rows flow(n, std::vector<std::int64_t>(n, 0));
+    std::vector<std::int64_t> out(n);
+    std::vector<std::int64_t> in(n);
+    for (std::size_t i = 0; i < n; ++i) out[i] = in[i] = nodes_[i].row.heads;
+    std::int64_t sum = 0;
+    while (pairs > 0) {
+      // longest paths by saving, relaxed over rows and columns in turn: few rounds settle them
+      std::vector<std::int64_t> row(n, -kFar);
+      std::vector<std::int64_t> column(n, -kFar);
+      std::vector<std::size_t> row_from(n, n);
+      std::vector<std::size_t> column_from(n, n);
+      for (std::size_t i = 0; i < n; ++i) {
+        if (out[i] > 0) row[i] = 0;
+      }
+      for (bool better = true; better;) {
+        better = false;
+        for (std::size_t i = 0; i < n; ++i) {
+          if (row[i] == -kFar) continue;
+          for (std::size_t j = 0; j < n; ++j) {
+            if (saved[i][j] <= 0 || row[i] + saved[i][j] <= column[j]) continue;
+            column[j] = row[i] + saved[i][j];
+            column_from[j] = i;
+            better = true;
+          }
+        }
+        for (std::size_t j = 0; j < n; ++j) {
+          if (column[j] == -kFar) continue;
+          for (std::size_t i = 0; i < n; ++i) {
+            if (flow[i][j] == 0 || column[j] - saved[i][j] <= row[i]) continue;
+            row[i] = column[j] - saved[i][j];
+            row_from[i] = j;
+            better = true;
+          }
+        }
+      }
+      std::size_t end = n;
+      for (std::size_t j = 0; j < n; ++j) {
+        if (in[j] > 0 && column[j] > 0 && (end == n || column[j] > column[end])) end = j;
+      }
+      if (end == n) break;
+      std::int64_t amount = std::min(pairs, in[end]);
+      std::size_t start = n;
+      for (std::size_t j = end;;) {
+        const std::size_t i = column_from[j];
+        if (row_from[i] == n) {
+          start = i;
+          amount = std::min(amount, out[i]);
+          break;
+        }
+        amount = std::min(amount, flow[i][row_from[i]]);
+        j = row_from[i];
+      }
+      for (std::size_t j = end;;) {
+        const std::size_t i = column_from[j];
+        flow[i][j] += amount;
+        if (i == start && row_from[i] == n) break;
+        flow[i][row_from[i]] -= amount;
+        j = row_from[i];
+      }
+      out[start] -= amount;
+      in[end] -= amount;
+      pairs -= amount;
+      sum += amount * column[end];
+    }
+    within_.assign(groups_.size(), 0);
+    for (std::size_t i = 0; i < n; ++i) {
+      for (std::size_t j = 0; j < n; ++j) {
+        if (nodes_[i].group == nodes_[j].group) within_[nodes_[i].group] += flow[i][j];
+      }
+    }
+    for (const Group& group : groups_) sum += group.price * group.most;
+    return sum;
+  }
+
+  const Problem& problem_;
+  const Production& film_;
+  Rows ways_;
+  std::vector<Node> nodes_;
+  std::vector<Group> groups_;
+  std::vector<std::int64_t> within_;  ///< heads that go on within each group, as last solved
+};
+
+}  // namespace
+
+std::int64_t least_between(const Problem& problem, const std::vector<FilledSlot>& slots) {
+  if (slots.size() > kMostSlots) return 0;
+  return Between(problem, slots).least();
+}
+
+}  // namespace gp

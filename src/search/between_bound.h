@@ -1,0 +1,30 @@
+#pragma once
+
+#include "search/problem.h"
+
+#include <cstdint>
+#include <vector>
+
+namespace gp {
+
+/// Heads of one slot that a plan fills.
+struct FilledSlot {
+  SceneId scene;
+  const Slot* slot = nullptr;
+  int heads = 0;
+};
+
+/// The least minutes that all who are in these scenes together spend on site outside them. Each
+/// head either begins its day with the scene (signs in, walks there, has its look put on) or comes
+/// from an earlier scene (unit and person must walk, the set be made ready, the look be changed,
+/// the hours and the light come round), and either ends its day there or goes on to a later one.
+/// The cheapest way to string all heads together is a transportation problem; that its strings
+/// could close into rings is kept in bounds by as many beginnings as there are heads at once in the
+/// fullest scene, and by the same for each look, role and sort of crew through prices (Lagrangian
+/// relaxation, Geoffrion 1974, doi:10.1007/BFb0120690). Chairs, staff, meals and who is free are
+/// left out, so no right plan needs less. Source: successive shortest paths with potentials,
+/// Edmonds and Karp 1972, doi:10.1145/321694.321699. Cost: O(slots² × pairs of slots joined); none
+/// where there are more than kMostSlots.
+std::int64_t least_between(const Problem& problem, const std::vector<FilledSlot>& slots);
+
+}  // namespace gp
