@@ -39,6 +39,16 @@ class Stop {
   void limit(Clock::time_point deadline) {
     if (!deadline_ || deadline < *deadline_) deadline_ = deadline;
   }
+  /// A copy that stops so many seconds after `from` too; without seconds just a copy.
+  [[nodiscard]] Stop within(std::optional<double> seconds,
+                            Clock::time_point from = Clock::now()) const {
+    Stop limited = *this;
+    if (seconds) {
+      limited.limit(from + std::chrono::duration_cast<Clock::duration>(
+                               std::chrono::duration<double>(*seconds)));
+    }
+    return limited;
+  }
   /// The same but for the deadline: stops when requested, and after very much work (some minutes)
   /// all the same, so that nothing goes on for ever.
   [[nodiscard]] Stop without_deadline() const { return Stop(Clock::now() + kPatience, requested_); }

@@ -30,11 +30,7 @@ OptionRecord text_option(const std::string& name,
 OptionRecord file_option(const std::string& name,
                          const std::string& value,
                          const std::string& text) {
-  OptionRecord option;
-  option.name = name;
-  option.kind = OptionKind::text;
-  option.value = value;
-  option.text = text;
+  OptionRecord option = text_option(name, value, text);
   option.files = true;
   return option;
 }
@@ -44,11 +40,8 @@ OptionRecord choice_option(const std::string& name,
                            const std::vector<std::string>& choices,
                            const std::string& standard,
                            const std::string& text) {
-  OptionRecord option;
-  option.name = name;
+  OptionRecord option = text_option(name, value, text);
   option.kind = OptionKind::choice;
-  option.value = value;
-  option.text = text;
   option.choices = choices;
   option.standard = standard;
   return option;
@@ -60,11 +53,8 @@ OptionRecord number_option(const std::string& name,
                            double most,
                            const std::string& standard,
                            const std::string& text) {
-  OptionRecord option;
-  option.name = name;
+  OptionRecord option = text_option(name, "N", text);
   option.kind = kind;
-  option.value = "N";
-  option.text = text;
   option.least = least;
   option.most = most;
   option.standard = standard;

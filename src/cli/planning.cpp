@@ -37,10 +37,13 @@ Wishes wishes_of(const Arguments& arguments, const Production& production) {
 }
 
 Stop stop_of(const Wishes& wishes) {
-  if (!wishes.seconds) return Stop(std::nullopt, Interrupt::flag());
-  return Stop::after(std::chrono::duration_cast<Stop::Clock::duration>(
-                         std::chrono::duration<double>(*wishes.seconds)),
-                     Interrupt::flag());
+  return Stop(std::nullopt, Interrupt::flag()).within(wishes.seconds);
+}
+
+bool interrupted(const Arguments& arguments, Shell& shell, const std::string& given) {
+  if (!Interrupt::came()) return false;
+  if (!arguments.has("quiet")) shell.err << "interrupted: " << given << " found until then\n";
+  return true;
 }
 
 ProgressLine::~ProgressLine() {

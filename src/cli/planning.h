@@ -24,6 +24,10 @@ Wishes wishes_of(const Arguments& arguments, const Production& production);
 /// Stops at Ctrl-C, and after `wishes.seconds` where they are given. An Interrupt must be alive.
 Stop stop_of(const Wishes& wishes);
 
+/// Whether Ctrl-C came; then says so, and what was given all the same ("this is the best plan"),
+/// but for --quiet.
+bool interrupted(const Arguments& arguments, Shell& shell, const std::string& given);
+
 /// One line on a terminal that says how far the work is, gone when it ends.
 class ProgressLine {
  public:

@@ -25,6 +25,18 @@ Minutes Production::way(PlaceId a, PlaceId b) const {
   return Minutes{0};
 }
 
+Minutes work_minutes(const std::vector<Step>& chain) {
+  Minutes sum{0};
+  for (const Step& step : chain) sum += step.minutes;
+  return sum;
+}
+
+Minutes whole_minutes(const std::vector<Step>& chain) {
+  Minutes sum{0};
+  for (const Step& step : chain) sum += step.minutes + step.then_wait;
+  return sum;
+}
+
 std::vector<CrewCall> Production::crew_of(SceneId scene) const {
   std::vector<CrewCall> calls = scenes[scene].crew;
   const auto& units_own = units[scenes[scene].unit].crew;

@@ -116,6 +116,11 @@ struct Step {
   bool operator==(const Step&) const = default;
 };
 
+/// The minutes of a chain's steps; what must pass between them left out.
+Minutes work_minutes(const std::vector<Step>& chain);
+/// The same with every `then_wait`: from its first step to what comes after it, at least.
+Minutes whole_minutes(const std::vector<Step>& chain);
+
 struct Look {
   std::string id, name;
   Tags tags;

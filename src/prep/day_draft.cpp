@@ -212,19 +212,13 @@ bool DayDraft::engage(PersonId who, const Engagement& engagement) {
 std::int64_t DayDraft::estimate(PersonId who, LookId look, Span span) const {
   const PersonDay& day = people_[who];
   const Block* last = day.blocks.empty() ? nullptr : &day.blocks.back();
-  const auto off_minutes = [&](LookId id) {
-    Minutes sum{0};
-    for (const gp::Step& step : production_.looks[id].off) sum += step.minutes;
-    return sum;
-  };
+  const auto off_minutes = [&](LookId id) { return work_minutes(production_.looks[id].off); };
   Minutes before{0};
   Minutes after{0};
   Minutes chairs{0};
   if (look.valid()) {
     if (last == nullptr || last->look != look) {
-      for (const gp::Step& step : production_.looks[look].steps) {
-        before += step.minutes + step.then_wait;
-      }
+      before = whole_minutes(production_.looks[look].steps);
       chairs = before / 2;
       // whoever is there already and changes takes chairs twice that others stand in line for
       if (last != nullptr) chairs = before + off_minutes(last->look);

@@ -1,5 +1,7 @@
 #include "search/between_bound.h"
 
+#include "model/ways.h"
+
 #include <algorithm>
 #include <limits>
 #include <map>
@@ -32,11 +34,37 @@ struct Group {
   std::int64_t price = 0;  ///< of each head that goes on, a Lagrange multiplier [min]
 };
 
+/// How many heads of some slots could go on from one of them to another: each string of them begins
+/// somewhere, and heads at once are on strings of their own.
+class Strings {
+ public:
+  void add(const FilledSlot& row) {
+    heads_ += row.heads;
+    std::int64_t& here = at_once_[row.scene];
+    here += row.heads;
+    fullest_ = std::max(fullest_, here);
+  }
+  [[nodiscard]] std::int64_t most_going_on() const { return heads_ - fullest_; }
+
+ private:
+  std::int64_t heads_ = 0;
+  std::int64_t fullest_ = 0;
+  std::map<SceneId, std::int64_t> at_once_;
+};
+
+/// All of them, and none: a day may have no base.
+std::vector<PlaceId> every_place(const Production& film) {
+  std::vector<PlaceId> places{PlaceId()};
+  for (const PlaceId place : film.places.ids()) places.push_back(place);
+  return places;
+}
+
 class Between {
  public:
   Between(const Problem& problem, const std::vector<FilledSlot>& slots)
-      : problem_(problem), film_(problem.production) {
-    measure_ways();
+      : problem_(problem),
+        film_(problem.production),
+        ways_(problem.production, every_place(problem.production)) {
     for (const FilledSlot& row : slots) {
       if (row.heads == 0) continue;
       Node node{row, On::unknown, LookId(), 0, 0};
@@ -52,28 +80,25 @@ class Between {
       nodes_.push_back(node);
     }
     for (Node& node : nodes_) {
-      node.begin = over_days(node, node, [&](const DayFrame& frame, std::size_t) {
-        return count(film_.sign_in) + dressed(frame, frame.base, node);
-      });
-      node.end = over_days(node, node, [&](const DayFrame& frame, std::size_t) {
-        return undressed(frame, node, PlaceId());
-      });
+      node.begin = least_over_days(node, node, [&](const DayFrame& frame, std::size_t /*day*/) {
+                     return count(film_.sign_in) + dressed(frame, frame.base, node);
+                   }).value_or(0);
+      node.end = least_over_days(node, node, [&](const DayFrame& frame, std::size_t /*day*/) {
+                   return undressed(frame, node, PlaceId());
+                 }).value_or(0);
     }
+    find_savings();
+    part_into_groups();
   }
 
   std::int64_t least() {
     std::int64_t apart = 0;
-    std::int64_t heads = 0;
-    std::map<SceneId, std::int64_t> at_once;
+    Strings all;
     for (const Node& node : nodes_) {
       apart += node.row.heads * (node.begin + node.end);
-      heads += node.row.heads;
-      at_once[node.row.scene] += node.row.heads;
+      all.add(node.row);
     }
-    std::int64_t fullest = 0;
-    for (const auto& [scene, here] : at_once) fullest = std::max(fullest, here);
-    part_into_groups();
-    std::int64_t saved = most_saved(heads - fullest);
+    std::int64_t saved = most_saved(all.most_going_on());
     // Any prices give a bound; those that hold the groups to what they may give the best.
     for (const std::int64_t step : {8, 8, 4, 4, 2, 2, 1, 1}) {
       for (std::size_t g = 0; g < groups_.size(); ++g) {
@@ -81,7 +106,7 @@ class Between {
         if (over > 0) groups_[g].price += step;
         if (over < 0) groups_[g].price = std::max<std::int64_t>(0, groups_[g].price - step);
       }
-      saved = std::min(saved, most_saved(heads - fullest));
+      saved = std::min(saved, most_saved(all.most_going_on()));
     }
     return std::max<std::int64_t>(0, apart - saved);
   }
@@ -91,64 +116,34 @@ class Between {
 
   void part_into_groups() {
     std::map<std::tuple<LookId, RoleId, std::vector<PersonId>>, std::size_t> known;
-    std::vector<std::map<SceneId, std::int64_t>> at_once;
+    std::vector<Strings> strings;
     for (Node& node : nodes_) {
       const bool crew = node.row.slot->kind == Slot::Kind::crew;
       const auto key = std::make_tuple(node.look,
                                        node.on == On::look || crew ? RoleId() : node.row.slot->role,
                                        crew ? node.row.slot->candidates : std::vector<PersonId>());
       node.group = known.try_emplace(key, known.size()).first->second;
-      if (node.group == groups_.size()) {
-        groups_.emplace_back();
-        at_once.emplace_back();
-      }
-      groups_[node.group].most += node.row.heads;
-      at_once[node.group][node.row.scene] += node.row.heads;
+      strings.resize(known.size());
+      strings[node.group].add(node.row);
     }
-    for (std::size_t g = 0; g < groups_.size(); ++g) {
-      std::int64_t fullest = 0;
-      for (const auto& [scene, here] : at_once[g]) fullest = std::max(fullest, here);
-      groups_[g].most -= fullest;
-    }
+    for (const Strings& group : strings) groups_.push_back({group.most_going_on(), 0});
   }
 
-  /// The shortest ways over other places too: whatever somebody does in between, they walk no less.
-  void measure_ways() {
-    const std::size_t n = film_.places.size();
-    ways_.assign(n, std::vector<std::int64_t>(n, 0));
-    for (std::size_t a = 0; a < n; ++a) {
-      for (std::size_t b = 0; b < n; ++b) {
-        ways_[a][b] = a == b ? 0 : count(film_.way(PlaceId(a), PlaceId(b)));
-      }
-    }
-    for (std::size_t over = 0; over < n; ++over) {
-      for (std::size_t a = 0; a < n; ++a) {
-        for (std::size_t b = 0; b < n; ++b) {
-          ways_[a][b] = std::min(ways_[a][b], ways_[a][over] + ways_[over][b]);
-        }
-      }
-    }
-  }
+  [[nodiscard]] std::int64_t way(PlaceId a, PlaceId b) const { return count(ways_.between(a, b)); }
 
-  [[nodiscard]] std::int64_t way(PlaceId a, PlaceId b) const {
-    return a.valid() && b.valid() ? ways_[a.index()][b.index()] : 0;
-  }
-
-  /// The least over the days on which both scenes could be; none: nothing.
+  /// The least over the days on which both scenes could be; none: there is no such day.
+  /// \param measure  minutes, or none, from a day's frame and index
   template <class Measure>
-  std::int64_t over_days(const Node& a, const Node& b, const Measure& measure) const {
-    std::int64_t least = kFar;
+  std::optional<std::int64_t> least_over_days(const Node& a,
+                                              const Node& b,
+                                              const Measure& measure) const {
+    std::optional<std::int64_t> least;
     for (std::size_t d = 0; d < problem_.days.size(); ++d) {
       if (!problem_.open_on(a.row.scene, d) || !problem_.open_on(b.row.scene, d)) continue;
-      least = std::min<std::int64_t>(least, measure(problem_.days[d], d));
+      const std::optional<std::int64_t> minutes = measure(problem_.days[d], d);
+      if (minutes && (!least || *minutes < *least)) least = minutes;
     }
-    return least == kFar ? 0 : least;
-  }
-
-  static std::int64_t length(const std::vector<Step>& chain) {
-    std::int64_t sum = 0;
-    for (const Step& step : chain) sum += count(step.minutes + step.then_wait);
-    return sum;
+    return least;
   }
 
   /// From a place to the scene, with the look put on on the way.
@@ -157,7 +152,7 @@ class Between {
     if (to.on != On::look) return way(from, place);
     const auto& chain = film_.looks[to.look].steps;
     if (chain.empty()) return way(from, place);
-    return way(from, frame.station_place[chain.front().at]) + length(chain) +
+    return way(from, frame.station_place[chain.front().at]) + count(whole_minutes(chain)) +
            way(frame.station_place[chain.back().at], place);
   }
 
@@ -167,7 +162,8 @@ class Between {
     if (from.on != On::look) return way(place, to);
     const auto& chain = film_.looks[from.look].off;
     if (chain.empty()) return way(place, to);
-    std::int64_t minutes = way(place, frame.station_place[chain.front().at]) + length(chain);
+    std::int64_t minutes =
+        way(place, frame.station_place[chain.front().at]) + count(whole_minutes(chain));
     // nobody waits after the last step where nothing follows
     if (!to.valid()) minutes -= count(chain.back().then_wait);
     return minutes + way(frame.station_place[chain.back().at], to);
@@ -214,7 +210,7 @@ class Between {
     if (to.on == On::look && !film_.looks[to.look].steps.empty()) {
       const auto& chain = film_.looks[to.look].steps;
       const PlaceId first = frame.station_place[chain.front().at];
-      return undressed(frame, from, first) + length(chain) +
+      return undressed(frame, from, first) + count(whole_minutes(chain)) +
              way(frame.station_place[chain.back().at], place);
     }
     return undressed(frame, from, place);
@@ -227,24 +223,28 @@ class Between {
 
   /// What going on from each slot to each saves against ending a day and beginning another; at
   /// most 0: not worth it, or not possible.
-  [[nodiscard]] Rows savings() const {
-    Rows saved(nodes_.size(), std::vector<std::int64_t>(nodes_.size(), 0));
+  void find_savings() {
+    saved_.assign(nodes_.size(), std::vector<std::int64_t>(nodes_.size(), 0));
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
       for (std::size_t j = 0; j < nodes_.size(); ++j) {
         const Node& from = nodes_[i];
         const Node& to = nodes_[j];
         if (from.row.scene == to.row.scene || before(from.row.scene, to.row.scene)) continue;
         if (!same_person_may(*from.row.slot, *to.row.slot)) continue;
-        std::int64_t least = kFar;
-        for (std::size_t d = 0; d < problem_.days.size(); ++d) {
-          if (!problem_.open_on(from.row.scene, d) || !problem_.open_on(to.row.scene, d)) continue;
-          if (const auto minutes = gap(problem_.days[d], d, from, to)) {
-            least = std::min(least, *minutes);
-          }
-        }
-        if (least == kFar) continue;
-        if (from.group == to.group) least += groups_[from.group].price;
-        saved[i][j] = std::max<std::int64_t>(0, from.end + to.begin - least);
+        const auto least = least_over_days(from, to, [&](const DayFrame& frame, std::size_t day) {
+          return gap(frame, day, from, to);
+        });
+        if (least) saved_[i][j] = from.end + to.begin - *least;
+      }
+    }
+  }
+
+  /// The same at the groups' prices.
+  [[nodiscard]] Rows priced_savings() const {
+    Rows saved = saved_;
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      for (std::size_t j = 0; j < nodes_.size(); ++j) {
+        if (nodes_[i].group == nodes_[j].group) saved[i][j] -= groups_[nodes_[i].group].price;
       }
     }
     return saved;
@@ -255,7 +255,7 @@ class Between {
   /// go on within each group.
   [[nodiscard]] std::int64_t most_saved(std::int64_t pairs) {
     const std::size_t n = nodes_.size();
-    const Rows saved = savings();
+    const Rows saved = priced_savings();
     Rows flow(n, std::vector<std::int64_t>(n, 0));
     std::vector<std::int64_t> out(n);
     std::vector<std::int64_t> in(n);
@@ -332,8 +332,9 @@ class Between {
 
   const Problem& problem_;
   const Production& film_;
-  Rows ways_;
+  ShortestWays ways_;
   std::vector<Node> nodes_;
+  Rows saved_;
   std::vector<Group> groups_;
   std::vector<std::int64_t> within_;  ///< heads that go on within each group, as last solved
 };

@@ -43,25 +43,17 @@ class Bounding {
     }
   }
 
-  Thousandths weighted() {
-    Thousandths sum = 0;
-    for (SceneId scene : filmed_) sum += scene_minutes(scene);
-    sum += chains();
-    sum += sign_ins();
-    return sum;
-  }
-
-  /// Scenes, and what their heads spend before, between and after them at the least weight there
-  /// is.
-  Thousandths weighted_with_ways() {
-    Thousandths sum = 0;
+  /// \param waiting  that no order of the scenes avoids
+  Thousandths weighted(Thousandths waiting) {
+    Thousandths scenes = 0;
     std::vector<FilledSlot> slots;
     for (SceneId scene : filmed_) {
-      sum += scene_minutes(scene);
+      scenes += scene_minutes(scene);
       const auto here = filled(scene);
       slots.insert(slots.end(), here.begin(), here.end());
     }
-    return sum + least_between(problem_, slots) * least_weights(film_, coming_, 1);
+    const Thousandths between = least_between(problem_, slots) * least_weights(film_, coming_, 1);
+    return scenes + std::max(chains() + sign_ins() + waiting, between);
   }
 
   std::optional<Thousandths> span() {
@@ -211,8 +203,7 @@ class Bounding {
       const Role& role = film_.roles[row.slot->role];
       if (role.look_kind != LookKind::look) continue;
       const auto& chain = film_.looks[role.look].steps;
-      Minutes whole{0};
-      for (const Step& step : chain) whole += step.minutes + step.then_wait;
+      const Minutes whole = whole_minutes(chain);
       least = std::max(least, whole);
       Minutes before{0};
       for (std::size_t k = 0; k < chain.size(); ++k) {
@@ -268,9 +259,9 @@ std::optional<Thousandths> lower_bound(const Problem& problem,
                                        const std::vector<SolvedPart>& waiting) {
   Bounding bounding(problem, plan);
   if (problem.production.aim != Aim::least_time) return bounding.span();
-  Thousandths sum = bounding.weighted();
-  for (const SolvedPart& part : waiting) sum += part.waiting;
-  return std::max(sum, bounding.weighted_with_ways());
+  Thousandths unavoidable = 0;
+  for (const SolvedPart& part : waiting) unavoidable += part.waiting;
+  return bounding.weighted(unavoidable);
 }
 
 }  // namespace gp

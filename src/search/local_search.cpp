@@ -51,7 +51,7 @@ const Move& draw(Random& random) {
 /// Rounds over one builder. The landscape has many valleys, and most of the time is best spent in
 /// the deepest: so a round begins afresh, and whenever two have had the same number of builds, the
 /// better goes on for twice as many and the other is forgotten. Needs not know how long it may
-/// take. Cost of a round of level k: (k + 1) × 2^k × kRound × scenes builds.
+/// take. A round of level k takes (k + 1) × 2^k times the builds of the first.
 class LocalSearch {
  public:
   LocalSearch(const Problem& problem,

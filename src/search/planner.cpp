@@ -40,14 +40,10 @@ constexpr double kRetimeWork = 10'000'000;
 /// The same for the order of several units' scenes, in schedules.
 constexpr double kProjectSchedules = 30'000;
 
-/// Stops after that share of the time given from now on, where one is given.
-Stop limited_to(const Stop& stop, const Wishes& wishes, double share) {
-  Stop limited = stop;
-  if (wishes.seconds) {
-    limited.limit(Clock::now() + std::chrono::duration_cast<Clock::duration>(
-                                     std::chrono::duration<double>(*wishes.seconds * share)));
-  }
-  return limited;
+/// That share of the time given, where one is.
+std::optional<double> share_of(const Wishes& wishes, double share) {
+  if (!wishes.seconds) return std::nullopt;
+  return *wishes.seconds * share;
 }
 
 /// The order of scenes that keeps people least, where that can be asked by itself.
@@ -59,7 +55,7 @@ std::vector<SolvedPart> solve_order(const Problem& problem,
   // of a given time at most a third is for the proof: the plan comes first, unless the order is all
   // there is to plan
   const double share = problem.production.looks.empty() ? 0.8 : 1.0 / 3;
-  Stop limited = limited_to(stop, wishes, share);
+  Stop limited = stop.within(share_of(wishes, share));
   const double nodes = wishes.seconds ? 1e12 : kOrderNodes * wishes.effort + 1;
   return solve_presence(problem, scenes, all_filled, static_cast<std::uint64_t>(nodes), limited);
 }
@@ -142,7 +138,7 @@ Found search_all(const Problem& problem,
       cost = builder.build(other, patient);
       if (cost < as_given) first = std::move(other);
     }
-    Stop for_project = limited_to(stop, wishes, 0.6);
+    Stop for_project = stop.within(share_of(wishes, 0.6));
     const double schedules = wishes.seconds ? 1e15 : kProjectSchedules * wishes.effort + 1;
     if (auto order = project_order(problem, static_cast<std::uint64_t>(schedules), for_project)) {
       Recipe other = first;
@@ -210,13 +206,8 @@ double first_share(const Production& film) {
 
 Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
   const Wishes& wishes = problem.wishes;
-  Stop limited = stop;
-  double work = kRetimeWork * wishes.effort + 1;
-  if (wishes.seconds) {
-    limited.limit(start + std::chrono::duration_cast<Clock::duration>(
-                              std::chrono::duration<double>(*wishes.seconds)));
-    work = 1e15;
-  }
+  const Stop limited = stop.within(wishes.seconds, start);
+  const double work = wishes.seconds ? 1e15 : kRetimeWork * wishes.effort + 1;
   std::optional<std::int64_t> enough;
   if (problem.production.aim == Aim::latest_first_call && problem.days.size() == 1) {
     if (const auto bound = lower_bound(problem, plan, {})) enough = *bound / 1000;
@@ -252,11 +243,7 @@ Plan make_plan(const Production& production,
                const ProgressSink& progress) {
   const auto start = Clock::now();
   const Problem problem(production, wishes);
-  Stop limited = stop;
-  if (wishes.seconds) {
-    limited.limit(start + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(
-                              *wishes.seconds * first_share(production))));
-  }
+  Stop limited = stop.within(share_of(wishes, first_share(production)), start);
   Watched watched(start, wishes.seconds);
   std::vector<SceneId> scenes;
   for (const SceneId scene : production.scenes.ids()) scenes.push_back(scene);

@@ -83,8 +83,7 @@ class Parting {
     Minutes sum{0};
     for (const LookId look : facts.looks) {
       if (!look.valid()) continue;
-      for (const Step& step : film_.looks[look].steps) sum += step.minutes;
-      for (const Step& step : film_.looks[look].off) sum += step.minutes;
+      sum += work_minutes(film_.looks[look].steps) + work_minutes(film_.looks[look].off);
     }
     return count(sum) * film_.people[who].weight;
   }

@@ -180,8 +180,7 @@ class SceneReason {
     return for_each_certain_part(scene, [&](const Role& role, PersonId who) -> std::string {
       if (role.look_kind != LookKind::look) return {};
       const Look& look = film_.looks[role.look];
-      Minutes chain{0};
-      for (const Step& step : look.steps) chain += step.minutes + step.then_wait;
+      const Minutes chain = whole_minutes(look.steps);
       std::string text;
       for (std::size_t d = 0; d < problem_.days.size(); ++d) {
         if (!problem_.open_on(scene, d) || day(d).free[who].empty()) continue;

@@ -41,12 +41,7 @@ ExitCode cast_people(const Arguments& arguments, Shell& shell) {
                       write_production(with_parts_kept(production, casting)));
   }
   if (!json_alone) shell.out << harmless_lines(casting_as_text(production, casting));
-  if (Interrupt::came()) {
-    if (!arguments.has("quiet")) {
-      shell.err << "interrupted: this is the best casting found until then\n";
-    }
-    return ExitCode::interrupted;
-  }
+  if (interrupted(arguments, shell, "this is the best casting")) return ExitCode::interrupted;
   return casting.empty.empty() && casting.collisions.empty() ? ExitCode::right : ExitCode::not_all;
 }
 

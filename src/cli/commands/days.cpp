@@ -33,12 +33,7 @@ ExitCode choose_dates(const Arguments& arguments, Shell& shell) {
   if (arguments.has("json"))
     shell.files.write(arguments.text("json"), write_days(production, chosen));
   if (!json_alone) shell.out << harmless_lines(days_as_text(production, chosen));
-  if (Interrupt::came()) {
-    if (!arguments.has("quiet")) {
-      shell.err << "interrupted: these are the best choices found until then\n";
-    }
-    return ExitCode::interrupted;
-  }
+  if (interrupted(arguments, shell, "these are the best choices")) return ExitCode::interrupted;
   const bool all = !chosen.choices.empty() && chosen.choices[0].plan.not_filmed.empty() &&
                    chosen.choices[0].plan.unfilled.empty();
   return all || production.scenes.empty() ? ExitCode::right : ExitCode::not_all;

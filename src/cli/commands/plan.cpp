@@ -112,12 +112,7 @@ ExitCode plan_days(const Arguments& arguments, Shell& shell) {
   if (show == "days" && absences) shell.out << show_absences(production, sturdy, view);
   if (show == "short") shell.out << show_short(production, plan, written);
 
-  if (Interrupt::came()) {
-    if (!arguments.has("quiet")) {
-      shell.err << "interrupted: this is the best plan found until then\n";
-    }
-    return ExitCode::interrupted;
-  }
+  if (interrupted(arguments, shell, "this is the best plan")) return ExitCode::interrupted;
   return plan.not_filmed.empty() && plan.unfilled.empty() ? ExitCode::right : ExitCode::not_all;
 }
 

@@ -74,12 +74,7 @@ ExitCode tell_comparison(const Arguments& arguments,
        whatif::write_comparison(production, changes, comparison),
        show_comparison(production, words, comparison, view_of(shell)),
        shell);
-  if (Interrupt::came()) {
-    if (!arguments.has("quiet")) {
-      shell.err << "interrupted: these are the best plans found until then\n";
-    }
-    return ExitCode::interrupted;
-  }
+  if (interrupted(arguments, shell, "these are the best plans")) return ExitCode::interrupted;
   const Plan& after = comparison.after.plan;
   return after.not_filmed.empty() && after.unfilled.empty() ? ExitCode::right : ExitCode::not_all;
 }

@@ -406,10 +406,6 @@ class Finder {
   std::vector<std::map<PersonId, PersonDay>> rows_;
 };
 
-bool decides(const Duty& duty) {
-  return duty.kind == Duty::Kind::part || duty.kind == Duty::Kind::helper;
-}
-
 /// Whether whoever is missing from these duties can be replaced, one duty a stand-in.
 bool replaced(const std::vector<const Duty*>& duties,
               const std::vector<char>& came,
@@ -441,7 +437,7 @@ Survival found(const Production& production,
   std::set<PersonId> people;
   std::vector<const Duty*> deciding;
   for (const Duty& duty : result.duties) {
-    if (!decides(duty)) continue;
+    if (!duty.decides()) continue;
     deciding.push_back(&duty);
     people.insert(duty.person);
     people.insert(duty.stand_ins.begin(), duty.stand_ins.end());

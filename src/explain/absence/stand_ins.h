@@ -31,6 +31,9 @@ struct Duty {
   /// look's own chair and with its own helper, so that nobody else's time changes. Those who are on
   /// site that day anyway first, then the likelier ones.
   std::vector<PersonId> stand_ins;
+
+  /// Whether its scenes are not filmed without it.
+  [[nodiscard]] bool decides() const { return kind == Kind::part || kind == Kind::helper; }
 };
 
 struct SceneChance {

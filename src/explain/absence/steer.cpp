@@ -104,8 +104,7 @@ std::vector<Steer> next_steps(const Production& production,
                               Answers answers) {
   std::vector<const Duty*> duties;
   for (const Duty& duty : survival.duties) {
-    const bool decides = duty.kind == Duty::Kind::part || duty.kind == Duty::Kind::helper;
-    if (decides && hurts(production, duty) > 1e-3) duties.push_back(&duty);
+    if (duty.decides() && hurts(production, duty) > 1e-3) duties.push_back(&duty);
   }
   std::stable_sort(duties.begin(), duties.end(), [&](const Duty* a, const Duty* b) {
     return hurts(production, *a) > hurts(production, *b) + 1e-12;

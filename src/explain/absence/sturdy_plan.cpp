@@ -18,8 +18,10 @@ constexpr double kLastShare = 0.4;
 struct Candidate {
   Plan plan;
   Price price;
-  Likelihood chance;
+  Survival survival;  ///< of trials only what decides
   Steer steer;
+
+  [[nodiscard]] double chance() const { return survival.all_filmed.chance; }
 };
 
 double share_more(double now, double before) {
@@ -72,15 +74,6 @@ void take_bound(Plan& plan, const Plan& ordinary, const Price& price, Aim aim) {
   plan.totals.proven = *plan.totals.bound == value;
 }
 
-Stop limited_to(const Stop& stop, std::optional<double> seconds) {
-  Stop limited = stop;
-  if (seconds) {
-    limited.limit(Stop::Clock::now() + std::chrono::duration_cast<Stop::Clock::duration>(
-                                           std::chrono::duration<double>(*seconds)));
-  }
-  return limited;
-}
-
 std::optional<double> share_of(const std::optional<double>& seconds, double share) {
   if (!seconds) return std::nullopt;
   return *seconds * share;
@@ -103,21 +96,21 @@ class Search {
     begin_ = Stop::Clock::now();
     Wishes first = wishes_;
     first.seconds = share_of(wishes_.seconds, kOrdinaryShare);
-    Stop own = limited_to(stop_, first.seconds);
+    Stop own = stop_.within(first.seconds);
     ordinary_.plan = make_plan(production_, first, own, progress_);
     ordinary_.price = price(production_, ordinary_.plan);
     SturdyPlan result;
-    result.survival = survival_of(production_, ordinary_.plan, wishes_.answers);
-    ordinary_.chance = result.survival.all_filmed;
+    ordinary_.survival = survival_of(production_, ordinary_.plan, wishes_.answers);
+    result.survival = ordinary_.survival;
     result.ordinary = ordinary_.price;
-    result.ordinary_chance = ordinary_.chance;
+    result.ordinary_chance = ordinary_.survival.all_filmed;
     result.at_most = irreplaceable_chance(production_, ordinary_.plan, wishes_.answers);
     good_.push_back(ordinary_);
-    const Candidate found = climb(result.survival, result.at_most);
+    const Candidate found = climb(result.at_most);
     if (!found.steer.empty() && !stop_.now_exactly()) {
       Wishes last = wishes_;
       last.seconds = share_of(wishes_.seconds, kLastShare);
-      Stop own_last = limited_to(stop_, last.seconds);
+      Stop own_last = stop_.within(last.seconds);
       Candidate made = attempt(found.steer, last, own_last);
       if (worth_a_look(made, 1)) good_.push_back(std::move(made));
     }
@@ -142,7 +135,7 @@ class Search {
     return made;
   }
 
-  /// Whether it does as much, is right and costs no more than it may; then its chance is known.
+  /// Whether it does as much, is right and costs no more than it may; then its survival is known.
   bool worth_a_look(Candidate& made, double slack) {
     if (!does_as_much(made.plan, ordinary_.plan) ||
         1 + dearer(made.price, ordinary_.price, production_.aim) >
@@ -151,35 +144,33 @@ class Search {
       return false;
     }
     take_bound(made.plan, ordinary_.plan, made.price, production_.aim);
-    made.chance = short_survival_of(production_, made.plan, wishes_.answers).all_filmed;
+    made.survival = short_survival_of(production_, made.plan, wishes_.answers);
     return true;
   }
 
-  Candidate climb(const Survival& survival, double at_most) {
+  Candidate climb(double at_most) {
     Candidate now = ordinary_;
-    Survival known = survival;
     std::set<Steer> tried;
     Wishes trial = wishes_;
     trial.effort = wishes_.effort * kTrialEffort;
     trial.seconds.reset();
-    Stop own = limited_to(stop_, share_of(wishes_.seconds, 1 - kOrdinaryShare - kLastShare));
+    Stop own = stop_.within(share_of(wishes_.seconds, 1 - kOrdinaryShare - kLastShare));
     bool better_found = true;
-    while (better_found && now.chance.chance < at_most - kSmallLoss) {
+    while (better_found && now.chance() < at_most - kSmallLoss) {
       better_found = false;
       for (const Steer& step :
-           next_steps(production_, now.plan, known, now.steer, wishes_.answers)) {
+           next_steps(production_, now.plan, now.survival, now.steer, wishes_.answers)) {
         if (compared_ > kMostTrials || own.now_exactly()) return now;
         if (!tried.insert(step).second) continue;
         Candidate made = attempt(step, trial, own);
         tell();
         if (own.now_exactly()) return now;
         if (!worth_a_look(made, kTrialSlack)) continue;
-        if (made.chance.chance <= now.chance.chance + kSmallLoss) continue;
+        if (made.chance() <= now.chance() + kSmallLoss) continue;
         if (dearer(made.price, ordinary_.price, production_.aim) <= most_more_ + 1e-9) {
           good_.push_back(made);
         }
         now = std::move(made);
-        known = short_survival_of(production_, now.plan, wishes_.answers);
         better_found = true;
         break;
       }
@@ -189,10 +180,10 @@ class Search {
 
   const Candidate& best() const {
     double likeliest = 0;
-    for (const Candidate& one : good_) likeliest = std::max(likeliest, one.chance.chance);
+    for (const Candidate& one : good_) likeliest = std::max(likeliest, one.chance());
     const Candidate* chosen = nullptr;
     for (const Candidate& one : good_) {
-      if (one.chance.chance < likeliest - kSmallLoss) continue;
+      if (one.chance() < likeliest - kSmallLoss) continue;
       if (chosen == nullptr || better(one.price, chosen->price, production_.aim)) chosen = &one;
     }
     return *chosen;

@@ -96,33 +96,14 @@ void DayGround::add_chain(const std::vector<Step>& chain,
   }
 }
 
-std::size_t DayGround::place_number(PlaceId place) const {
-  return static_cast<std::size_t>(
-      std::distance(places_.begin(), std::lower_bound(places_.begin(), places_.end(), place)));
-}
-
 void DayGround::close_ways() {
-  places_ = {frame.base, place()};
+  std::vector<PlaceId> places{frame.base, place()};
   for (const auto* chains : {&on, &off}) {
     for (const auto& chain : *chains) {
-      for (const ChainStep& step : chain) places_.push_back(step.place);
+      for (const ChainStep& step : chain) places.push_back(step.place);
     }
   }
-  std::sort(places_.begin(), places_.end());
-  places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
-  const std::size_t n = places_.size();
-  ways_.assign(n * n, Minutes{0});
-  for (std::size_t a = 0; a < n; ++a) {
-    for (std::size_t b = 0; b < n; ++b) ways_[a * n + b] = film->way(places_[a], places_[b]);
-  }
-  for (std::size_t via = 0; via < n; ++via) {
-    if (!places_[via].valid()) continue;  // what is nowhere is on no way
-    for (std::size_t a = 0; a < n; ++a) {
-      for (std::size_t b = 0; b < n; ++b) {
-        ways_[a * n + b] = std::min(ways_[a * n + b], ways_[a * n + via] + ways_[via * n + b]);
-      }
-    }
-  }
+  ways_ = ShortestWays(*film, std::move(places));
 }
 
 void DayGround::tell_apart() {
@@ -147,14 +128,6 @@ void DayGround::tell_apart() {
     }
     kind[who] = known.try_emplace(std::move(marks), static_cast<int>(known.size())).first->second;
   }
-}
-
-Minutes DayGround::way(PlaceId a, PlaceId b) const {
-  return ways_[place_number(a) * places_.size() + place_number(b)];
-}
-
-Minutes DayGround::longest_way() const {
-  return *std::max_element(ways_.begin(), ways_.end());
 }
 
 Minute DayGround::reach(const Span& window, PlaceId where) const {

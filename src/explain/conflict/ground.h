@@ -4,6 +4,7 @@
 #include "explain/conflict/alone.h"
 #include "model/day_frame.h"
 #include "model/production.h"
+#include "model/ways.h"
 
 #include <cstddef>
 #include <optional>
@@ -57,8 +58,8 @@ struct DayGround {
   [[nodiscard]] Minutes set_up() const { return film->scenes[scene].set_minutes; }
   [[nodiscard]] PlaceId place() const { return frame.scene_place[scene]; }
   /// The shortest way round about: never more than the way itself.
-  [[nodiscard]] Minutes way(PlaceId a, PlaceId b) const;
-  [[nodiscard]] Minutes longest_way() const;
+  [[nodiscard]] Minutes way(PlaceId a, PlaceId b) const { return ways_.between(a, b); }
+  [[nodiscard]] Minutes longest_way() const { return ways_.longest(); }
   /// The earliest that somebody called within that span can begin something there.
   [[nodiscard]] Minute reach(const Span& window, PlaceId place) const;
   [[nodiscard]] Minute call(Minute first, PlaceId place) const;
@@ -88,10 +89,8 @@ struct DayGround {
   [[nodiscard]] bool side_suffices(bool before,
                                    Minute shot,
                                    const std::vector<std::vector<Fitting>>& who) const;
-  [[nodiscard]] std::size_t place_number(PlaceId place) const;
 
-  std::vector<PlaceId> places_;  ///< those of the scene, its chains and the base
-  std::vector<Minutes> ways_;
+  ShortestWays ways_;  ///< between the places of the scene, its chains and the base
 };
 
 /// Which item each head wears for each of its look's, so that there are enough of all with the

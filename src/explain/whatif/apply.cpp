@@ -100,8 +100,7 @@ class Changer {
     std::vector<Step>& steps = change.part == ChainPart::on ? look.steps : look.off;
     std::int64_t less = change.less;
     if (change.per_cent) {
-      std::int64_t total = 0;
-      for (const Step& step : steps) total += step.minutes.count();
+      const std::int64_t total = work_minutes(steps).count();
       // rounded to the nearest minute, and never nothing at all
       const std::int64_t part = std::max<std::int64_t>(1, (std::abs(less) * total + 50) / 100);
       less = less > 0 ? part : -part;

@@ -364,10 +364,7 @@ Change Reader::chain_time(int sign) {
   if (!value || *value < 1 || *value > most) refuse(word, expected);
   result.less = sign * *value;
   const Look& chosen = production_.looks[which];
-  Minutes total{0};
-  for (const Step& step : result.part == ChainPart::on ? chosen.steps : chosen.off) {
-    total += step.minutes;
-  }
+  const Minutes total = work_minutes(result.part == ChainPart::on ? chosen.steps : chosen.off);
   const std::string part = result.part == ChainPart::on ? "putting on " : "taking off ";
   if (total == Minutes{0})
     refuse(so_far(), "a look that takes time; " + part + chosen.id + " takes none");

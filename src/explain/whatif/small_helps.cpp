@@ -16,12 +16,6 @@ constexpr Minutes kShortChain{10};
 /// At each end, people whose hours press most.
 constexpr std::size_t kMostPressed = 5;
 
-Minutes chain_length(const std::vector<Step>& chain) {
-  Minutes total{0};
-  for (const Step& step : chain) total += step.minutes;
-  return total;
-}
-
 /// All the changes, as they are found.
 class Helps {
  public:
@@ -122,7 +116,7 @@ class Helps {
     for (const LookId id : production_.looks.ids()) {
       const Look& look = production_.looks[id];
       for (const ChainPart part : {ChainPart::on, ChainPart::off}) {
-        const Minutes total = chain_length(part == ChainPart::on ? look.steps : look.off);
+        const Minutes total = work_minutes(part == ChainPart::on ? look.steps : look.off);
         if (total < Minutes{2}) continue;
         const bool is_short = total < kShortChain;
         all_.emplace_back(ChainTime{id, part, is_short, is_short ? 10 : kQuicker.count()});
