@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
 
 namespace gp {
 namespace {
@@ -15,6 +16,9 @@ constexpr int kStartTries = 240;
 /// What it counts against somebody [min] that a part which only they can play is still to come:
 /// taken for a crowd now, they wait for it.
 constexpr int kAwaited = 20;
+/// The same for each head of a later crowd or crew that is certain to want them [min]: who can do
+/// what few can should not be spent on what all can.
+constexpr std::int64_t kScarce = 30;
 
 }  // namespace
 
@@ -22,13 +26,24 @@ Builder::Builder(const Problem& problem)
     : problem_(problem),
       filmed_(problem.production.scenes.size()),
       certain_(problem.production.people.size()),
+      sort_of_(problem.production.people.size()),
       playing_(problem.production.roles.size()) {
+  Table<PersonId, Demand> demand(problem.production.people.size());
   for (const SceneId scene : problem.production.scenes.ids()) {
     for (const Slot& slot : problem.slots.of(scene)) {
       if (slot.kind == Slot::Kind::part && slot.candidates.size() == 1) {
         certain_[slot.candidates.front()].push_back(scene);
       }
+      if (slot.kind == Slot::Kind::part || slot.candidates.empty()) continue;
+      const auto share = 1000 * slot.people / static_cast<std::int64_t>(slot.candidates.size());
+      for (const PersonId who : slot.candidates) demand[who].emplace_back(scene, share);
     }
+  }
+  std::map<Demand, std::size_t> sorts;
+  for (const PersonId who : problem.production.people.ids()) {
+    const auto [at, fresh] = sorts.try_emplace(demand[who], sorts_.size());
+    if (fresh) sorts_.push_back(demand[who]);
+    sort_of_[who] = at->second;
   }
   days_.reserve(problem.days.size());
   for (const DayFrame& frame : problem.days) {
@@ -201,6 +216,19 @@ bool Builder::awaited(PersonId who) const {
       certain_[who].begin(), certain_[who].end(), [&](SceneId scene) { return !filmed_[scene]; });
 }
 
+std::vector<std::int64_t> Builder::demands() const {
+  std::vector<std::int64_t> costs;
+  costs.reserve(sorts_.size());
+  for (const Demand& demand : sorts_) {
+    std::int64_t sum = 0;
+    for (const auto& [scene, share] : demand) {
+      if (!filmed_[scene]) sum += share;
+    }
+    costs.push_back(sum * kScarce / 1000);
+  }
+  return costs;
+}
+
 bool Builder::in_scene(PersonId who) const {
   return std::any_of(people_.begin(), people_.end(), [&](const std::vector<PersonId>& people) {
     return std::find(people.begin(), people.end(), who) != people.end();
@@ -285,11 +313,13 @@ void Builder::fill_heads(
       problem_.production.roles[slot.role].look_kind == LookKind::look) {
     look = problem_.production.roles[slot.role].look;
   }
+  const std::vector<std::int64_t> later = demands();
   std::vector<std::pair<std::int64_t, PersonId>> asked;
   for (PersonId who : slot.candidates) {
     if (draft.frame().free[who].empty() || in_scene(who)) continue;
     std::int64_t cost = draft.estimate(who, look, shot);
     if (awaited(who)) cost += kAwaited;
+    cost += later[sort_of_[who]];
     if (!draft.person(who).engagements.empty()) cost += recipe_->stayers[scene];
     asked.emplace_back(cost, who);
   }

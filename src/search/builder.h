@@ -65,6 +65,8 @@ class Builder {
   [[nodiscard]] bool in_scene(PersonId who) const;
   /// Whether a part that only they can play is still to be filmed.
   [[nodiscard]] bool awaited(PersonId who) const;
+  /// What taking somebody of each sort costs the scenes still to come [min].
+  [[nodiscard]] std::vector<std::int64_t> demands() const;
   [[nodiscard]] Cost price() const;
 
   const Problem& problem_;
@@ -76,7 +78,12 @@ class Builder {
   std::vector<DayDraft> days_;
   Table<SceneId, std::optional<Filmed>> filmed_;
   Table<PersonId, std::vector<SceneId>> certain_;  ///< with a part that only they can play
-  Table<RoleId, PersonId> playing_;                ///< who plays each part, once it has been played
+  /// How much of somebody the crowds and crews of each scene ask: their heads over those who may be
+  /// among them, in thousandths. People asked for alike are of one sort.
+  using Demand = std::vector<std::pair<SceneId, std::int64_t>>;
+  std::vector<Demand> sorts_;
+  Table<PersonId, std::size_t> sort_of_;
+  Table<RoleId, PersonId> playing_;  ///< who plays each part, once it has been played
   /// What the draft now standing was built from, and where each of its scenes began in the
   /// journals.
   std::optional<Recipe> last_;
