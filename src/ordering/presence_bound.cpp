@@ -47,7 +47,10 @@ PeopleSet PresenceBound::people_of(SceneSet scenes) const {
 
 /// Over the orders in which the group leaves: whoever leaves last waits in the scenes of those
 /// before them. Dynamic programming over who has left.
-std::int64_t PresenceBound::group(const int* people, int size, SceneSet middle) const {
+std::int64_t PresenceBound::group(const int* people,
+                                  int size,
+                                  SceneSet middle,
+                                  const Weights& weight) const {
   std::array<std::int64_t, 1U << kGroup> least{};
   std::array<SceneSet, 1U << kGroup> of{};
   const std::size_t all = (std::size_t{1} << static_cast<unsigned>(size)) - 1;
@@ -60,14 +63,14 @@ std::int64_t PresenceBound::group(const int* people, int size, SceneSet middle) 
       const auto person = static_cast<std::size_t>(people[last]);
       const std::size_t others = left ^ (std::size_t{1} << last);
       const std::int64_t value =
-          least[others] + problem_.weight[person] * minutes_(of[others] & ~not_waiting_[person]);
+          least[others] + weight[person] * minutes_(of[others] & ~not_waiting_[person]);
       least[left] = std::min(least[left], value);
     }
   }
   return least[all];
 }
 
-std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle) const {
+std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle, const Weights& weight) const {
   std::array<int, 64> people{};
   int size = 0;
   while (side != 0) people[static_cast<std::size_t>(size++)] = take_lowest(side);
@@ -77,7 +80,7 @@ std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle) const {
     std::array<std::int64_t, 64> value{};
     for (int i = 0; i < size; ++i) {
       const auto person = static_cast<std::size_t>(people[static_cast<std::size_t>(i)]);
-      value[person] = problem_.weight[person] * minutes_(scenes_[person] & middle);
+      value[person] = weight[person] * minutes_(scenes_[person] & middle);
     }
     std::sort(people.begin(), people.begin() + size, [&](int a, int b) {
       const auto x = static_cast<std::size_t>(a);
@@ -87,23 +90,32 @@ std::int64_t PresenceBound::one_side(PeopleSet side, SceneSet middle) const {
   }
   std::int64_t sum = 0;
   for (int i = 0; i + 1 < size; i += kGroup) {
-    sum += group(people.data() + i, std::min(kGroup, size - i), middle);
+    sum += group(people.data() + i, std::min(kGroup, size - i), middle, weight);
+  }
+  return sum;
+}
+
+std::int64_t PresenceBound::certain(const PresenceGap& gap) const {
+  std::int64_t sum = work_(gap.middle);
+  const std::int64_t whole = minutes_(gap.middle);
+  for (PeopleSet through = gap.left & gap.right; through != 0;) {
+    const auto person = static_cast<std::size_t>(take_lowest(through));
+    sum += problem_.weight[person] * (whole - minutes_(not_waiting_[person] & gap.middle));
   }
   return sum;
 }
 
 std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people) const {
   const SceneSet middle = gap.middle;
-  std::int64_t sum = work_(middle);
-  const std::int64_t whole = minutes_(middle);
-  for (PeopleSet through = gap.left & gap.right; through != 0;) {
-    const auto person = static_cast<std::size_t>(take_lowest(through));
-    sum += problem_.weight[person] * (whole - minutes_(not_waiting_[person] & middle));
-  }
   PeopleSet left = gap.left & ~gap.right & people;
   PeopleSet right = gap.right & ~gap.left & people;
-  std::int64_t waiting = one_side(left, middle) + one_side(right, middle);
-  // pairs across, the dearest first; whoever is in one is taken out of the groups
+  Weights weight{};
+  for (PeopleSet x = left | right; x != 0;) {
+    const auto person = static_cast<std::size_t>(take_lowest(x));
+    weight[person] = problem_.weight[person];
+  }
+  std::int64_t waiting = one_side(left, middle, weight) + one_side(right, middle, weight);
+  // pairs across, the dearest first; what a pair counts of a person's weight is taken off
   std::int64_t pairs = 0;
   for (;;) {
     std::int64_t dearest = 0;
@@ -116,7 +128,7 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
         const int b = take_lowest(y);
         const auto b_at = static_cast<std::size_t>(b);
         if ((scenes_[a_at] & scenes_[b_at] & middle) == 0) continue;
-        const std::int64_t value = std::min(problem_.weight[a_at], problem_.weight[b_at]) *
+        const std::int64_t value = std::min(weight[a_at], weight[b_at]) *
                                    minutes_(middle & ~(not_waiting_[a_at] | not_waiting_[b_at]));
         if (value > dearest) {
           dearest = value;
@@ -127,11 +139,17 @@ std::int64_t PresenceBound::operator()(const PresenceGap& gap, PeopleSet people)
     }
     if (from_left < 0) break;
     pairs += dearest;
-    left &= ~just(from_left);
-    right &= ~just(from_right);
-    waiting = std::max(waiting, pairs + one_side(left, middle) + one_side(right, middle));
+    auto& a = weight[static_cast<std::size_t>(from_left)];
+    auto& b = weight[static_cast<std::size_t>(from_right)];
+    const std::int64_t counted = std::min(a, b);
+    a -= counted;
+    b -= counted;
+    if (a == 0) left &= ~just(from_left);
+    if (b == 0) right &= ~just(from_right);
+    waiting =
+        std::max(waiting, pairs + one_side(left, middle, weight) + one_side(right, middle, weight));
   }
-  return sum + waiting;
+  return certain(gap) + waiting;
 }
 
 }  // namespace gp

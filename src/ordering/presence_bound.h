@@ -3,6 +3,7 @@
 #include "ordering/presence.h"
 #include "ordering/sets.h"
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -33,15 +34,22 @@ class PresenceBound {
   /// side, groups of up to five leave (or come) one after the other in the best order, the others
   /// of the group waiting in scenes they are not in; and where one of the left and one of the right
   /// share a scene, one of the two is there in every scene, so one waits where neither is needed.
-  /// Nobody's waiting is counted twice. After Garcia de la Banda, Stuckey and Chu 2011,
-  /// doi:10.1287/ijoc.1090.0378 (pairs of one side); the groups and the pairs across are ours.
+  /// Nobody's waiting is counted twice: what a pair counts of its people's weight is taken off it.
+  /// After Garcia de la Banda, Stuckey and Chu 2011, doi:10.1287/ijoc.1090.0378 (pairs of one
+  /// side); the groups and the pairs across are ours.
   /// \param people  people_of(gap.middle)
   /// Cost: some microseconds; O(scenes + 32 × people / 5 + left × right).
   [[nodiscard]] std::int64_t operator()(const PresenceGap& gap, PeopleSet people) const;
+  /// Of that, the work itself and the waiting of those of both sides: the same in any order.
+  [[nodiscard]] std::int64_t certain(const PresenceGap& gap) const;
 
  private:
-  [[nodiscard]] std::int64_t one_side(PeopleSet side, SceneSet middle) const;
-  [[nodiscard]] std::int64_t group(const int* people, int size, SceneSet middle) const;
+  using Weights = std::array<std::int64_t, 64>;
+  [[nodiscard]] std::int64_t one_side(PeopleSet side, SceneSet middle, const Weights& weight) const;
+  [[nodiscard]] std::int64_t group(const int* people,
+                                   int size,
+                                   SceneSet middle,
+                                   const Weights& weight) const;
 
   const PresenceProblem& problem_;
   SetSums minutes_, weight_, work_;

@@ -1,6 +1,7 @@
 #include "ordering/presence_exact.h"
 
 #include "ordering/presence_bound.h"
+#include "ordering/presence_comings.h"
 #include "ordering/sets.h"
 
 #include <algorithm>
@@ -13,6 +14,8 @@
 namespace gp {
 namespace {
 
+/// Steps of the bound by comings that take as long as a gap looked at.
+constexpr std::uint64_t kStepsANode = 200;
 constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max();
 
 /// What is known of gaps: the least that their middle costs. Forgets where it would grow too large.
@@ -84,13 +87,16 @@ class BothEnds {
            Stop& stop)
       : problem_(problem),
         bound_(problem),
+        comings_(problem),
         after_(problem.scenes(), 0),
         most_nodes_(most_nodes),
         stop_(stop) {
     result_.best = start;
     for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
       for (SceneSet before = problem.before[scene]; before != 0;) {
-        after_[static_cast<std::size_t>(take_lowest(before))] |= just(static_cast<int>(scene));
+        const int first = take_lowest(before);
+        after_[static_cast<std::size_t>(first)] |= just(static_cast<int>(scene));
+        ordered_ |= just(first) | just(static_cast<int>(scene));
       }
     }
   }
@@ -118,9 +124,9 @@ class BothEnds {
 
  private:
   struct Next {
-    int scene = 0;
-    std::int64_t cost = 0;   ///< of the scene at that end
-    std::int64_t least = 0;  ///< of it and all the rest
+    SceneSet scenes = 0;     ///< one, or all that differ only in who is there all through
+    std::int64_t cost = 0;   ///< of these at that end
+    std::int64_t least = 0;  ///< of these and all the rest
   };
   /// One end of a gap with the scenes that may come next there.
   struct End {
@@ -139,17 +145,25 @@ class BothEnds {
 
   /// \return what the middle costs at least: exact, or above what the limit leaves
   std::int64_t search(const PresenceGap& gap, std::int64_t spent) {
-    if (++result_.nodes >= most_nodes_ || stop_.now()) over_ = true;
+    ++result_.nodes;
+    if (result_.nodes + comings_.steps() / kStepsANode >= most_nodes_ || stop_.now()) over_ = true;
     if (over_) return 0;
     if ((gap.middle & (gap.middle - 1)) == 0) return close(gap, spent);
     const PeopleSet people = bound_.people_of(gap.middle);
     // whoever is done with does not matter any more
-    const PresenceGap key{
-        gap.middle, gap.left & (people | gap.right), gap.right & (people | gap.left)};
+    PresenceGap key{gap.middle, gap.left & (people | gap.right), gap.right & (people | gap.left)};
+    // read backwards, an order costs the same
+    if (ordered_ == 0 && key.left > key.right) std::swap(key.left, key.right);
     const std::int64_t known = known_.find(key);
     if (known >= 0 && spent + known > limit_) return known;
     const std::int64_t least = std::max(known, bound_(gap, people));
     if (spent + least > limit_) return least;
+    const std::int64_t certain = bound_.certain(gap);
+    const std::int64_t wanted = limit_ + 1 - spent - certain;
+    if (comings_.reaches(gap, people, wanted, stop_)) {
+      known_.keep(key, certain + wanted);
+      return certain + wanted;
+    }
 
     End front;
     End back;
@@ -161,7 +175,7 @@ class BothEnds {
     std::sort(end.next.begin(),
               end.next.begin() + static_cast<std::ptrdiff_t>(end.size),
               [](const Next& a, const Next& b) {
-                return a.least != b.least ? a.least < b.least : a.scene < b.scene;
+                return a.least != b.least ? a.least < b.least : a.scenes < b.scenes;
               });
     std::int64_t found = end.left_out;
     std::vector<int>& line = at_front ? first_ : last_;
@@ -172,11 +186,12 @@ class BothEnds {
         continue;
       }
       PresenceGap inner = gap;
-      inner.middle &= ~just(next.scene);
-      (at_front ? inner.left : inner.right) |= cast(next.scene);
-      line.push_back(next.scene);
+      inner.middle &= ~next.scenes;
+      (at_front ? inner.left : inner.right) |= bound_.people_of(next.scenes);
+      const std::size_t before = line.size();
+      for (SceneSet scenes = next.scenes; scenes != 0;) line.push_back(take_lowest(scenes));
       const std::int64_t rest = search(inner, spent + next.cost);
-      line.pop_back();
+      line.resize(before);
       if (over_) return 0;
       found = std::min(found, next.cost + rest);
     }
@@ -218,29 +233,50 @@ class BothEnds {
       if ((after_[at] & gap.middle) == 0) may_back |= just(scene);
     }
     for (SceneSet rest = gap.middle; rest != 0;) {
+      const SceneSet same = same_as_lowest(rest, through);
       const int scene = take_lowest(rest);
-      PresenceGap inner = gap;
-      inner.middle &= ~just(scene);
+      rest &= ~same;
       const bool in_front =
-          (may_front & just(scene)) != 0 && !better_first(scene, may_front, through, here_left);
+          (may_front & same) != 0 && !better_first(scene, may_front, through, here_left);
       const bool in_back =
-          (may_back & just(scene)) != 0 && !better_first(scene, may_back, through, here_right);
+          (may_back & same) != 0 && !better_first(scene, may_back, through, here_right);
       if (!in_front && !in_back) continue;
+      PresenceGap inner = gap;
+      inner.middle &= ~same;
       const PeopleSet others = bound_.people_of(inner.middle);
+      const PeopleSet theirs = bound_.people_of(same);
       if (in_front) {
-        const PeopleSet there = cast(scene) | (gap.left & (others | gap.right));
-        const std::int64_t cost = bound_.scene_cost(scene, there);
-        inner.left = gap.left | cast(scene);
-        front.add({scene, cost, cost + bound_(inner, others)}, most);
+        const std::int64_t cost = cost_of(same, theirs | (gap.left & (others | gap.right)));
+        inner.left = gap.left | theirs;
+        front.add({same, cost, cost + bound_(inner, others)}, most);
         inner.left = gap.left;
       }
       if (in_back) {
-        const PeopleSet there = cast(scene) | (gap.right & (others | gap.left));
-        const std::int64_t cost = bound_.scene_cost(scene, there);
-        inner.right = gap.right | cast(scene);
-        back.add({scene, cost, cost + bound_(inner, others)}, most);
+        const std::int64_t cost = cost_of(same, theirs | (gap.right & (others | gap.left)));
+        inner.right = gap.right | theirs;
+        back.add({same, cost, cost + bound_(inner, others)}, most);
       }
     }
+  }
+
+  /// The lowest scene and those that differ from it only in people who are there all through: they
+  /// are filmed one after the other in some best order of the middle, as in reduced().
+  [[nodiscard]] SceneSet same_as_lowest(SceneSet scenes, PeopleSet through) const {
+    const int scene = take_lowest(scenes);
+    SceneSet same = just(scene);
+    if ((ordered_ & same) != 0) return same;
+    for (SceneSet rest = scenes & ~ordered_; rest != 0;) {
+      const int other = take_lowest(rest);
+      const PeopleSet differ = (cast(scene) ^ cast(other)) | (unpaid(scene) ^ unpaid(other));
+      if ((differ & ~through) == 0) same |= just(other);
+    }
+    return same;
+  }
+
+  [[nodiscard]] std::int64_t cost_of(SceneSet scenes, PeopleSet there) const {
+    std::int64_t sum = 0;
+    while (scenes != 0) sum += bound_.scene_cost(take_lowest(scenes), there);
+    return sum;
   }
 
   /// Whether another scene may be put before this one in any order without making it dearer: all
@@ -264,9 +300,15 @@ class BothEnds {
     return problem_.cast[static_cast<std::size_t>(scene)];
   }
 
+  [[nodiscard]] PeopleSet unpaid(int scene) const {
+    return problem_.unpaid[static_cast<std::size_t>(scene)];
+  }
+
   const PresenceProblem& problem_;
   PresenceBound bound_;
+  ComingsBound comings_;
   std::vector<SceneSet> after_;
+  SceneSet ordered_ = 0;  ///< with an order asked of them, on either side
   std::uint64_t most_nodes_;
   Stop& stop_;
   ExactPresence result_;
