@@ -26,8 +26,9 @@ struct LeftOut {
 struct IncomingPerson {
   std::string file;
   std::size_t line = 0;
-  Person person;             ///< its id may be empty; its guardian is none
+  Person person;             ///< its id may be empty; it has no guardian and no likes
   std::string guardian;      ///< as written: an id or a name
+  std::string likes;         ///< as written: parts, jobs and people, by id or name
   bool answer_said = false;  ///< the file itself says the answer
   bool weight_said = false;
 };

@@ -21,7 +21,7 @@ struct FieldName {
   const char* name;
 };
 
-constexpr std::array<FieldName, 18> kFieldNames = {{{PersonField::none, "none"},
+constexpr std::array<FieldName, 19> kFieldNames = {{{PersonField::none, "none"},
                                                     {PersonField::id, "id"},
                                                     {PersonField::name, "name"},
                                                     {PersonField::given_name, "given-name"},
@@ -32,6 +32,7 @@ constexpr std::array<FieldName, 18> kFieldNames = {{{PersonField::none, "none"},
                                                     {PersonField::free, "free"},
                                                     {PersonField::can, "can"},
                                                     {PersonField::no, "no"},
+                                                    {PersonField::likes, "likes"},
                                                     {PersonField::weight, "weight"},
                                                     {PersonField::born, "born"},
                                                     {PersonField::guardian, "guardian"},
@@ -56,7 +57,7 @@ struct HeaderWord {
   PersonField field;
 };
 
-constexpr std::array<HeaderWord, 72> kHeaderWords = {{
+constexpr std::array<HeaderWord, 80> kHeaderWords = {{
     {"id", PersonField::id},
     {"name", PersonField::name},
     {"full name", PersonField::name},
@@ -107,6 +108,14 @@ constexpr std::array<HeaderWord, 72> kHeaderWords = {{
     {"skills", PersonField::can},
     {"will not", PersonField::no},
     {"will not do", PersonField::no},
+    {"likes", PersonField::likes},
+    {"like", PersonField::likes},
+    {"would like", PersonField::likes},
+    {"would like to do", PersonField::likes},
+    {"would like to be", PersonField::likes},
+    {"would like to be with", PersonField::likes},
+    {"wishes", PersonField::likes},
+    {"friends", PersonField::likes},
     {"born", PersonField::born},
     {"birthday", PersonField::born},
     {"birth date", PersonField::born},
@@ -422,6 +431,7 @@ const std::vector<PersonField>& people_csv_fields() {
                                                    PersonField::free,
                                                    PersonField::can,
                                                    PersonField::no,
+                                                   PersonField::likes,
                                                    PersonField::weight,
                                                    PersonField::born,
                                                    PersonField::guardian,

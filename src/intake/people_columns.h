@@ -23,6 +23,7 @@ enum class PersonField {
   free,
   can,
   no,
+  likes,
   weight,
   born,
   guardian,

@@ -1,5 +1,6 @@
 #include "intake/people_merge.h"
 
+#include "intake/like_names.h"
 #include "intake/people_index.h"
 #include "intake/phone.h"
 #include "intake/values.h"
@@ -26,7 +27,8 @@ Tags united(Tags first, const Tags& second) {
 
 class PeopleMerger {
  public:
-  PeopleMerger(const Production& production, const MergeWishes& wishes) : wishes_(wishes) {
+  PeopleMerger(const Production& production, const MergeWishes& wishes)
+      : wishes_(wishes), like_names_(production, index_) {
     out_.production = production;
     for (const PersonId id : production.people.ids()) index_.add(id, production.people[id]);
     for (const Day& day : production.days) last_day_ = std::max(last_day_, day.date);
@@ -35,6 +37,7 @@ class PeopleMerger {
   PeopleMerge merge(const std::vector<IncomingPerson>& people) {
     for (const IncomingPerson& incoming : people) take(incoming);
     for (const Ward& ward : guardians_) set_guardian(ward);
+    for (const Ward& one : likers_) set_likes(one);
     for (const auto& [number, decision] : wishes_.decided) {
       if (!paired_.contains(number)) out_.unknown_decisions.push_back(number);
     }
@@ -43,7 +46,7 @@ class PeopleMerger {
   }
 
  private:
-  /// Somebody whose list names a guardian; looked for once all are there.
+  /// Somebody whose list names a guardian, or likes; looked for once all are there.
   struct Ward {
     PersonId person;
     const IncomingPerson* incoming = nullptr;
@@ -90,6 +93,11 @@ class PeopleMerger {
         if (!given.guardian.empty()) {
           guardians_.push_back({pair.there, &given, pair.done == IfThere::replace});
         }
+        if (std::any_of(pair.fields.begin(), pair.fields.end(), [](const FieldPair& field) {
+              return field.field == "likes";
+            })) {
+          likers_.push_back({pair.there, &given, pair.done == IfThere::replace});
+        }
         return;
       case IfThere::hold:
       case IfThere::skip:
@@ -123,6 +131,7 @@ class PeopleMerger {
     index_.add(id, person);
     out_.added.push_back(id);
     if (!given.guardian.empty()) guardians_.push_back({id, &given, false});
+    if (!given.likes.empty()) likers_.push_back({id, &given, false});
   }
 
   std::string free_id(const std::string& name) {
@@ -172,6 +181,10 @@ class PeopleMerger {
       differ("can", written(there.can), written(comes.can));
     }
     if (united(there.no, comes.no) != there.no) differ("no", written(there.no), written(comes.no));
+    if (const auto read = like_names_.read(out_.production, incoming.likes, found.person);
+        !read.bad.empty() || united(there.likes, read.likes) != there.likes) {
+      differ("likes", written(there.likes), incoming.likes);
+    }
     if (incoming.weight_said && comes.weight != there.weight) {
       differ("weight",
              written_number(static_cast<double>(there.weight) / 1000),
@@ -211,12 +224,12 @@ class PeopleMerger {
     const bool replace = pair.done == IfThere::replace;
     bool any = false;
     for (const FieldPair& field : pair.fields) {
-      const bool joins = field.field == "can" || field.field == "no";
+      const bool joins = field.field == "can" || field.field == "no" || field.field == "likes";
       if (!replace && !field.there.empty() && !joins) {
         leave(incoming, field.field, field.comes, there.id + " has \"" + field.there + "\"");
         continue;
       }
-      if (field.field == "guardian") continue;  // once all are there
+      if (field.field == "guardian" || field.field == "likes") continue;  // once all are there
       any = true;
       if (field.field == "name") there.name = comes.name;
       if (field.field == "phone") there.phone = comes.phone;
@@ -262,6 +275,22 @@ class PeopleMerger {
     note_changed(id);
   }
 
+  void set_likes(const Ward& one) {
+    const IncomingPerson& incoming = *one.incoming;
+    Person& person = out_.production.people[one.person];
+    LikeNames::Read read = like_names_.read(out_.production, incoming.likes, one.person);
+    for (const auto& [text, why] : read.bad) leave(incoming, "likes", text, why);
+    if (read.likes.empty()) return;  // words that name nothing replace nothing
+    Tags now = one.replace ? read.likes : united(person.likes, read.likes);
+    while (now.size() > limits::kEntries) {
+      leave(incoming, "likes", now.back(), "more than a person can like");
+      now.pop_back();
+    }
+    if (now == person.likes) return;
+    person.likes = std::move(now);
+    note_changed(one.person);
+  }
+
   void note_changed(PersonId id) {
     // those who have just come in are new, not changed
     if (!std::binary_search(out_.added.begin(), out_.added.end(), id)) changed_.insert(id);
@@ -278,12 +307,13 @@ class PeopleMerger {
   const MergeWishes& wishes_;
   PeopleMerge out_;
   PeopleIndex index_;
+  LikeNames like_names_;
   Date last_day_{};
   std::size_t number_ = 0;
   std::set<std::size_t> paired_;
   std::set<PersonId> changed_;
   std::map<std::string, int> numbers_;
-  std::vector<Ward> guardians_;
+  std::vector<Ward> guardians_, likers_;
 };
 
 }  // namespace

@@ -61,8 +61,8 @@ struct PeopleMerge {
 
 /// Brings people into a production. Somebody is perhaps the same whose id, name (text/fold.h), mail
 /// (whatever its case) or phone (intake/phone.h) is the same; also among those who come in. Nobody
-/// is merged unless the wishes say so. Ids are made of the names; guardians are looked for among
-/// all, by id or by name.
+/// is merged unless the wishes say so. Ids are made of the names; guardians and friends are looked
+/// for among all, parts and jobs in the production, by id or by name.
 /// Cost: O((n + m) log(n + m)) for n people there and m coming.
 PeopleMerge merge_people(const Production& production,
                          const std::vector<IncomingPerson>& people,

@@ -35,6 +35,8 @@ std::string text_of_field(const Production& production, const Person& person, Pe
       return listed_words(person.can);
     case PersonField::no:
       return listed_words(person.no);
+    case PersonField::likes:
+      return listed_words(person.likes);
     case PersonField::weight:
       return written_thousandths(person.weight);
     case PersonField::born:

@@ -138,6 +138,9 @@ class RowReader {
         return read_tags(column, index, text, person.can);
       case PersonField::no:
         return read_tags(column, index, text, person.no);
+      case PersonField::likes:  // what they name is looked for once all are there
+        incoming.likes += (incoming.likes.empty() ? "" : "\n") + without_controls(text);
+        return;
       case PersonField::language:
       case PersonField::free:
       case PersonField::weight:

@@ -120,6 +120,34 @@ std::vector<std::string> list_words(std::string_view text) {
   return out;
 }
 
+std::vector<ListPart> list_parts(std::string_view text) {
+  std::vector<ListPart> out;
+  std::string marked;  // with its \, \; and \\ as they stand
+  std::string plain;
+  const auto end = [&] {
+    ListPart part{trimmed(on_one_line(plain)), list_words(marked)};
+    if (!part.words.empty()) out.push_back(std::move(part));
+    marked.clear();
+    plain.clear();
+  };
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const char c = text[at];
+    const char next = at + 1 < text.size() ? text[at + 1] : '\0';
+    if (c == '\\' && (next == ',' || next == ';' || next == '\\')) {
+      marked += {c, next};
+      plain += next;
+      ++at;
+    } else if (c == ';' || c == '\n' || c == '\r') {
+      end();
+    } else {
+      marked += c;
+      plain += c;
+    }
+  }
+  end();
+  return out;
+}
+
 std::string listed_words(const std::vector<std::string>& words) {
   std::string out;
   for (const std::string& word : words) {

@@ -21,6 +21,12 @@ std::string without_controls(std::string_view text);
 /// The words of a list: parted by commas, semicolons or line ends; `\,` `\;` and `\\` stand for the
 /// sign itself. Trimmed, no doubles, no empty ones.
 std::vector<std::string> list_words(std::string_view text);
+/// What stands in a list between semicolons or line ends.
+struct ListPart {
+  std::string whole;               ///< the commas in it are its own
+  std::vector<std::string> words;  ///< parted by commas, as list_words() does
+};
+std::vector<ListPart> list_parts(std::string_view text);
 /// The same back: "light; fog\, thick".
 std::string listed_words(const std::vector<std::string>& words);
 

@@ -69,4 +69,44 @@ TEST_SUITE("explain/absence_stand_ins") {
     CHECK(std::abs(survival.all_filmed.chance - 0.5) < 1e-12);
     for (const auto& duty : survival.duties) CHECK(duty.stand_ins.empty());
   }
+
+  TEST_CASE("whom the look fits in no size stands in for nobody who wears it") {
+    // the helmet fits ana and cleo, bo's head is too large; dan's nobody has measured
+    const gp::Production film = gp::test::production_of(kBegin + R"(
+      "people": [{"id": "ana", "sizes": {"head_cm": 56}}, {"id": "bo", "sizes": {"head_cm": 60}},
+                 {"id": "cleo", "sizes": {"head_cm": 58}}, {"id": "dan"}],
+      "items": [{"id": "helmet", "fits": {"head_cm": "56-58"}}],
+      "looks": [{"id": "guard", "items": ["helmet"]}],
+      "roles": [{"id": "gatekeeper", "look": "guard"}],
+      "scenes": [{"id": "gate", "shoot_minutes": 10, "cast": [{"role": "gatekeeper"}]}]})");
+    const auto survival = of(film);
+    REQUIRE(survival.duties.size() == 1);
+    CHECK(film.people[survival.duties[0].person].id != "bo");
+    CHECK(survival.duties[0].stand_ins.size() == 2);
+    // one of three at 0.9
+    CHECK(std::abs(survival.all_filmed.chance - (1 - 0.1 * 0.1 * 0.1)) < 1e-12);
+  }
+
+  TEST_CASE("a stand-in takes over the things that the plan gave out, and those must fit them") {
+    // Both guards are in the scene and so both helmets out. Whoever has the small head wears the
+    // small helmet: ana stands in for cleo and dan for bo, and neither for the other.
+    const gp::Production film = gp::test::production_of(kBegin + R"(
+      "people": [{"id": "ana", "sizes": {"head_cm": 56}}, {"id": "bo", "sizes": {"head_cm": 60}},
+                 {"id": "cleo", "sizes": {"head_cm": 56}}, {"id": "dan", "sizes": {"head_cm": 60}}],
+      "items": [{"id": "small", "fits": {"head_cm": "55-57"}, "instead": ["large"]},
+                {"id": "large", "fits": {"head_cm": "59-61"}}],
+      "looks": [{"id": "guard", "items": ["small"]}],
+      "roles": [{"id": "left", "look": "guard", "from": ["ana", "bo", "cleo", "dan"]},
+                {"id": "right", "look": "guard", "from": ["ana", "bo", "cleo", "dan"]}],
+      "scenes": [{"id": "gate", "shoot_minutes": 10, "cast": [{"role": "left"}, {"role": "right"}]}]})");
+    const auto survival = of(film);
+    REQUIRE(survival.duties.size() == 2);
+    for (const auto& duty : survival.duties) {
+      const auto head = [&](gp::PersonId id) { return film.people[id].sizes.at("head_cm"); };
+      REQUIRE(duty.stand_ins.size() == 1);
+      CHECK(head(duty.stand_ins[0]) == head(duty.person));
+    }
+    // one of two at 0.9 for each helmet
+    CHECK(std::abs(survival.all_filmed.chance - 0.99 * 0.99) < 1e-12);
+  }
 }

@@ -4,6 +4,7 @@
 #include "casting/slots.h"
 #include "model/day_frame.h"
 #include "model/engagements.h"
+#include "model/sizes.h"
 #include "prep/timeline.h"
 #include "search/stays.h"
 
@@ -20,8 +21,9 @@ struct Need {
   std::size_t day = 0;  ///< of the plan
   Span time;
   PlaceId from, to;
-  LookId look;           ///< put on in that time, or worn; none: as themselves
-  bool any_look = true;  ///< what they have on does not matter
+  LookId look;                      ///< put on in that time, or worn; none: as themselves
+  bool any_look = true;             ///< what they have on does not matter
+  std::vector<ItemId> things = {};  ///< that the plan gives out for the look
 };
 
 /// Who may by answer, skills and what they will not do.
@@ -211,6 +213,7 @@ class Finder {
       if (wear.person != person || wear.look != role.look) continue;
       if (wear.from <= scene.shoot_at && scene.until <= wear.until) {
         need.time = {wear.from, wear.until};
+        need.things = wear.items;
         const Look& look = production_.looks[role.look];
         const DayId date = plan_.days[day].day;
         if (!look.steps.empty()) need.from = production_.place_of(look.steps.front().at, date);
@@ -304,6 +307,13 @@ class Finder {
         })) {
       return false;
     }
+    // What else fitted them may hang in the wardrobe or be worn by others: nothing moves.
+    const bool too_small_or_large =
+        std::any_of(need.things.begin(), need.things.end(), [&](ItemId thing) {
+          return size_match(production_.items[thing], production_.people[id]) ==
+                 SizeMatch::does_not;
+        });
+    if (too_small_or_large) return false;
     if (!need.any_look) {  // whoever has another look on then would have to be cleaned first
       for (const Wear& wear : plan_.days[need.day].wears) {
         if (wear.person == id && Span{wear.from, wear.until}.overlaps(need.time)) return false;

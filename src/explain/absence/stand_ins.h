@@ -28,8 +28,9 @@ struct Duty {
   /// a break: one stand-in takes them all. This duty's own number otherwise.
   std::size_t shared_with = 0;
   /// Who may, and has nothing to do then, from the call to the end of it, the ways included; in the
-  /// look's own chair and with its own helper, so that nobody else's time changes. Those who are on
-  /// site that day anyway first, then the likelier ones.
+  /// look's own chair, with its own helper and in the things that the plan gives out for it, so
+  /// that nobody else's time changes: whom one of these things does not fit is none, though another
+  /// of its `instead` may. Those who are on site that day anyway first, then the likelier ones.
   std::vector<PersonId> stand_ins;
 
   /// Whether its scenes are not filmed without it.
