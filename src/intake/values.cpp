@@ -96,55 +96,58 @@ std::string without_controls(std::string_view text) {
   return out;
 }
 
-std::vector<std::string> list_words(std::string_view text) {
-  std::vector<std::string> out;
-  std::string word;
-  const auto end = [&] {
-    const std::string one = trimmed(on_one_line(word));
-    word.clear();
-    if (!one.empty() && std::find(out.begin(), out.end(), one) == out.end()) out.push_back(one);
-  };
+namespace {
+
+/// What stands between these signs, with its `\,` `\;` and `\\` as they are.
+std::vector<std::string> parted(std::string_view text, std::string_view signs) {
+  std::vector<std::string> out(1);
   for (std::size_t at = 0; at < text.size(); ++at) {
-    const char c = text[at];
-    const char next = at + 1 < text.size() ? text[at + 1] : '\0';
-    if (c == '\\' && (next == ',' || next == ';' || next == '\\')) {
-      word += next;
-      ++at;
-    } else if (c == ',' || c == ';' || c == '\n' || c == '\r') {
-      end();
+    if (text[at] == '\\' && at + 1 < text.size()) {
+      out.back() += text[at];
+      // only what it marks is kept from parting
+      if (const char next = text[at + 1]; next == ',' || next == ';' || next == '\\') {
+        out.back() += next;
+        ++at;
+      }
+    } else if (signs.find(text[at]) != std::string_view::npos) {
+      out.emplace_back();
     } else {
-      word += c;
+      out.back() += text[at];
     }
   }
-  end();
+  return out;
+}
+
+/// Trimmed, the marked signs as themselves.
+std::string unmarked(const std::string& text) {
+  std::string plain;
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const char next = at + 1 < text.size() ? text[at + 1] : '\0';
+    if (text[at] == '\\' && (next == ',' || next == ';' || next == '\\')) ++at;
+    plain += text[at];
+  }
+  return trimmed(on_one_line(plain));
+}
+
+}  // namespace
+
+std::vector<std::string> list_words(std::string_view text) {
+  std::vector<std::string> out;
+  for (const std::string& word : parted(text, ",;\n\r")) {
+    std::string one = unmarked(word);
+    if (!one.empty() && std::find(out.begin(), out.end(), one) == out.end()) {
+      out.push_back(std::move(one));
+    }
+  }
   return out;
 }
 
 std::vector<ListPart> list_parts(std::string_view text) {
   std::vector<ListPart> out;
-  std::string marked;  // with its \, \; and \\ as they stand
-  std::string plain;
-  const auto end = [&] {
-    ListPart part{trimmed(on_one_line(plain)), list_words(marked)};
-    if (!part.words.empty()) out.push_back(std::move(part));
-    marked.clear();
-    plain.clear();
-  };
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    const char c = text[at];
-    const char next = at + 1 < text.size() ? text[at + 1] : '\0';
-    if (c == '\\' && (next == ',' || next == ';' || next == '\\')) {
-      marked += {c, next};
-      plain += next;
-      ++at;
-    } else if (c == ';' || c == '\n' || c == '\r') {
-      end();
-    } else {
-      marked += c;
-      plain += c;
-    }
+  for (const std::string& part : parted(text, ";\n\r")) {
+    ListPart read{unmarked(part), list_words(part)};
+    if (!read.words.empty()) out.push_back(std::move(read));
   }
-  end();
   return out;
 }
 

@@ -27,15 +27,10 @@ PresenceBound::PresenceBound(const PresenceProblem& problem)
       minutes_(problem.minutes),
       weight_(problem.weight),
       work_(works(problem)),
-      scenes_(problem.people(), 0),
-      not_waiting_(problem.people(), 0) {
-  for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
-    for (PeopleSet cast = problem.cast[scene]; cast != 0;) {
-      scenes_[static_cast<std::size_t>(take_lowest(cast))] |= just(static_cast<int>(scene));
-    }
-    for (PeopleSet idle = problem.cast[scene] | problem.unpaid[scene]; idle != 0;) {
-      not_waiting_[static_cast<std::size_t>(take_lowest(idle))] |= just(static_cast<int>(scene));
-    }
+      scenes_(sets_of_each(problem.cast, problem.people())),
+      not_waiting_(sets_of_each(problem.unpaid, problem.people())) {
+  for (std::size_t person = 0; person < problem.people(); ++person) {
+    not_waiting_[person] |= scenes_[person];
   }
 }
 

@@ -18,16 +18,10 @@ std::uint32_t lowest_of(std::uint32_t group) {
 ComingsBound::ComingsBound(const PresenceProblem& problem)
     : problem_(problem),
       minutes_(problem.minutes),
-      scenes_(problem.people(), 0),
-      unpaid_(problem.people(), 0) {
-  for (std::size_t scene = 0; scene < problem.scenes(); ++scene) {
-    const SceneSet only = just(static_cast<int>(scene));
-    for (PeopleSet cast = problem.cast[scene]; cast != 0;) {
-      scenes_[static_cast<std::size_t>(take_lowest(cast))] |= only;
-    }
-    for (PeopleSet idle = problem.unpaid[scene] & ~problem.cast[scene]; idle != 0;) {
-      unpaid_[static_cast<std::size_t>(take_lowest(idle))] |= only;
-    }
+      scenes_(sets_of_each(problem.cast, problem.people())),
+      unpaid_(sets_of_each(problem.unpaid, problem.people())) {
+  for (std::size_t person = 0; person < problem.people(); ++person) {
+    unpaid_[person] &= ~scenes_[person];
   }
 }
 

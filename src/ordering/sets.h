@@ -18,6 +18,18 @@ constexpr std::uint64_t just(int member) {
   return std::uint64_t{1} << static_cast<unsigned>(member);
 }
 
+/// Of each of so many members, the sets it is in, as a set of their numbers.
+inline std::vector<std::uint64_t> sets_of_each(const std::vector<std::uint64_t>& sets,
+                                               std::size_t members) {
+  std::vector<std::uint64_t> result(members, 0);
+  for (std::size_t set = 0; set < sets.size(); ++set) {
+    for (std::uint64_t rest = sets[set]; rest != 0;) {
+      result[static_cast<std::size_t>(take_lowest(rest))] |= just(static_cast<int>(set));
+    }
+  }
+  return result;
+}
+
 /// The sum of values over any set of up to 64 things, a byte of the set at a time.
 class SetSums {
  public:

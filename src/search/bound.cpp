@@ -48,8 +48,8 @@ class Bounding {
     Thousandths scenes = 0;
     std::vector<FilledSlot> slots;
     for (SceneId scene : filmed_) {
-      scenes += scene_minutes(scene);
       const auto here = filled(scene);
+      scenes += scene_minutes(scene, here);
       slots.insert(slots.end(), here.begin(), here.end());
     }
     const Thousandths between = least_between(problem_, slots) * least_weights(film_, coming_, 1);
@@ -94,10 +94,10 @@ class Bounding {
     return spec.set.empty() ? spec.set_minutes : std::min(spec.set_minutes, spec.reset_minutes);
   }
 
-  Thousandths scene_minutes(SceneId scene) const {
+  Thousandths scene_minutes(SceneId scene, const std::vector<FilledSlot>& slots) const {
     Thousandths sum = 0;
     const Minutes shoot = film_.scenes[scene].shoot_minutes;
-    for (const FilledSlot& row : filled(scene)) {
+    for (const FilledSlot& row : slots) {
       const Minutes length =
           row.slot->kind == Slot::Kind::crew ? shoot + least_set_up(scene) : shoot;
       sum += count(length) * least_weights(film_, row.slot->candidates, row.heads);

@@ -128,6 +128,7 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
 
 void Builder::place(SceneId scene) {
   ++tries_;
+  later_ = demands();
   std::size_t first = 0;
   for (SceneId before : problem_.production.scenes[scene].after) {
     if (filmed_[before]) first = std::max(first, filmed_[before]->day);
@@ -313,13 +314,12 @@ void Builder::fill_heads(
       problem_.production.roles[slot.role].look_kind == LookKind::look) {
     look = problem_.production.roles[slot.role].look;
   }
-  const std::vector<std::int64_t> later = demands();
   std::vector<std::pair<std::int64_t, PersonId>> asked;
   for (PersonId who : slot.candidates) {
     if (draft.frame().free[who].empty() || in_scene(who)) continue;
     std::int64_t cost = draft.estimate(who, look, shot);
     if (awaited(who)) cost += kAwaited;
-    cost += later[sort_of_[who]];
+    cost += later_[sort_of_[who]];
     if (!draft.person(who).engagements.empty()) cost += recipe_->stayers[scene];
     asked.emplace_back(cost, who);
   }

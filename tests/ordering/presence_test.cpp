@@ -113,6 +113,21 @@ PresenceProblem with_ends(const PresenceProblem& problem, const gp::PresenceGap&
   return whole;
 }
 
+/// A gap, those in its middle, and what they wait there in the best order.
+struct Waiting {
+  gp::PresenceGap gap;
+  gp::PeopleSet people = 0;
+  std::int64_t least = 0;
+};
+
+Waiting any_waiting(gp::Random& random, const PresenceProblem& problem) {
+  const gp::PresenceGap gap = any_gap(random, problem);
+  const gp::PresenceBound bound(problem);
+  return {gap,
+          bound.people_of(gap.middle),
+          least_by_all_sets(with_ends(problem, gap)) - bound.certain(gap)};
+}
+
 bool keeps_before(const PresenceProblem& problem, const std::vector<int>& order) {
   gp::SceneSet done = 0;
   for (const int scene : order) {
@@ -210,10 +225,7 @@ TEST_CASE("[brute force] comings and leavings never reach more than the best mid
     CAPTURE(round);
     // more people than it takes at once, people of use, scenes in order, scenes without length
     const PresenceProblem problem = made_up(random, 9, 10, round % 2 == 1);
-    const gp::PresenceGap gap = any_gap(random, problem);
-    const gp::PresenceBound bound(problem);
-    const gp::PeopleSet people = bound.people_of(gap.middle);
-    const std::int64_t waiting = least_by_all_sets(with_ends(problem, gap)) - bound.certain(gap);
+    const auto [gap, people, waiting] = any_waiting(random, problem);
     gp::ComingsBound comings(problem);
     gp::Stop stop;
     CHECK_FALSE(comings.reaches(gap, people, waiting + 1, stop));
@@ -230,10 +242,7 @@ TEST_CASE("[brute force] of up to six people comings and leavings tell the waiti
     CAPTURE(round);
     PresenceProblem problem = made_up(random, 9, 6, false);
     for (std::int64_t& minutes : problem.minutes) ++minutes;
-    const gp::PresenceGap gap = any_gap(random, problem);
-    const gp::PresenceBound bound(problem);
-    const gp::PeopleSet people = bound.people_of(gap.middle);
-    const std::int64_t waiting = least_by_all_sets(with_ends(problem, gap)) - bound.certain(gap);
+    const auto [gap, people, waiting] = any_waiting(random, problem);
     gp::ComingsBound comings(problem);
     gp::Stop stop;
     CHECK(comings.reaches(gap, people, waiting, stop));
