@@ -11,14 +11,7 @@ LikeNames::LikeNames(const Production& production, const PeopleIndex& people) : 
     add(role.id, role.id);
     add(role.id, role.name);
   }
-  std::set<std::string> jobs;
-  for (const Unit& unit : production.units) {
-    for (const CrewCall& call : unit.crew) jobs.insert(call.job);
-  }
-  for (const Scene& scene : production.scenes) {
-    for (const CrewCall& call : scene.crew) jobs.insert(call.job);
-  }
-  for (const std::string& job : jobs) add(job, job);
+  for (const std::string& job : production.jobs()) add(job, job);
 }
 
 void LikeNames::add(const std::string& like, const std::string& name) {

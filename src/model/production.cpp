@@ -52,16 +52,21 @@ PlaceId Production::place_of(StationId station, DayId day) const {
   return stations[station].place.valid() ? stations[station].place : days[day].base;
 }
 
-std::set<std::string> Production::likeable() const {
-  std::set<std::string> words;
-  for (const Role& role : roles) words.insert(role.id);
-  for (const Person& person : people) words.insert(person.id);
+std::set<std::string> Production::jobs() const {
+  std::set<std::string> jobs;
   for (const Unit& unit : units) {
-    for (const CrewCall& call : unit.crew) words.insert(call.job);
+    for (const CrewCall& call : unit.crew) jobs.insert(call.job);
   }
   for (const Scene& scene : scenes) {
-    for (const CrewCall& call : scene.crew) words.insert(call.job);
+    for (const CrewCall& call : scene.crew) jobs.insert(call.job);
   }
+  return jobs;
+}
+
+std::set<std::string> Production::likeable() const {
+  std::set<std::string> words = jobs();
+  for (const Role& role : roles) words.insert(role.id);
+  for (const Person& person : people) words.insert(person.id);
   return words;
 }
 

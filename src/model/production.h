@@ -241,6 +241,8 @@ struct Production {
   /// Where a scene is filmed and a station stands on that day.
   [[nodiscard]] PlaceId place_of(SceneId scene, DayId day) const;
   [[nodiscard]] PlaceId place_of(StationId station, DayId day) const;
+  /// What crew is called for: the jobs of units and of scenes.
+  [[nodiscard]] std::set<std::string> jobs() const;
   /// What somebody can like: the ids of roles and people, and the jobs of crews.
   [[nodiscard]] std::set<std::string> likeable() const;
   bool operator==(const Production&) const = default;
