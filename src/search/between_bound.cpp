@@ -1,7 +1,5 @@
 #include "search/between_bound.h"
 
-#include "model/ways.h"
-
 #include <algorithm>
 #include <limits>
 #include <map>
@@ -52,19 +50,10 @@ class Strings {
   std::map<SceneId, std::int64_t> at_once_;
 };
 
-/// All of them, and none: a day may have no base.
-std::vector<PlaceId> every_place(const Production& film) {
-  std::vector<PlaceId> places{PlaceId()};
-  for (const PlaceId place : film.places.ids()) places.push_back(place);
-  return places;
-}
-
 class Between {
  public:
   Between(const Problem& problem, const std::vector<FilledSlot>& slots)
-      : problem_(problem),
-        film_(problem.production),
-        ways_(problem.production, every_place(problem.production)) {
+      : problem_(problem), film_(problem.production) {
     for (const FilledSlot& row : slots) {
       if (row.heads == 0) continue;
       Node node{row, On::unknown, LookId(), 0, 0};
@@ -129,7 +118,9 @@ class Between {
     for (const Strings& group : strings) groups_.push_back({group.most_going_on(), 0});
   }
 
-  [[nodiscard]] std::int64_t way(PlaceId a, PlaceId b) const { return count(ways_.between(a, b)); }
+  [[nodiscard]] std::int64_t way(PlaceId a, PlaceId b) const {
+    return count(problem_.ways.between(a, b));
+  }
 
   /// The least over the days on which both scenes could be; none: there is no such day.
   /// \param measure  minutes, or none, from a day's frame and index
@@ -190,7 +181,7 @@ class Between {
     const PlaceId place = frame.scene_place[from.row.scene];
     std::int64_t least = way(place, frame.scene_place[to.row.scene]);
     if (a.unit == b.unit && !crew) {
-      least += count(b.set.empty() ? b.set_minutes : std::min(b.set_minutes, b.reset_minutes));
+      least += count(least_set_up(b));
     }
     Minute starts = late.front().from;
     if (crew) starts -= std::max(b.set_minutes, b.reset_minutes);
@@ -332,7 +323,6 @@ class Between {
 
   const Problem& problem_;
   const Production& film_;
-  ShortestWays ways_;
   std::vector<Node> nodes_;
   Rows saved_;
   std::vector<Group> groups_;

@@ -1,18 +1,12 @@
 #pragma once
 
+#include "search/filled_slots.h"
 #include "search/problem.h"
 
 #include <cstdint>
 #include <vector>
 
 namespace gp {
-
-/// Heads of one slot that a plan fills.
-struct FilledSlot {
-  SceneId scene;
-  const Slot* slot = nullptr;
-  int heads = 0;
-};
 
 /// The least minutes that all who are in these scenes together spend on site outside them. Each
 /// head either begins its day with the scene (signs in, walks there, has its look put on) or comes

@@ -2,6 +2,7 @@
 
 #include "search/bound.h"
 #include "search/builder.h"
+#include "search/filled_slots.h"
 #include "search/local_search.h"
 #include "search/loss_reasons.h"
 #include "search/notes.h"
@@ -10,6 +11,7 @@
 #include "search/project_order.h"
 #include "search/recipe.h"
 #include "search/retime/retime.h"
+#include "search/span_bound.h"
 #include "search/unload.h"
 
 #include <algorithm>
@@ -40,6 +42,11 @@ constexpr double kRetimeWork = 10'000'000;
 /// The same for the order of several units' scenes, in schedules.
 constexpr double kProjectSchedules = 30'000;
 
+/// The same for the bound on the morning's length, in tasks looked at: to prove it, and to know
+/// while planning when it is enough.
+constexpr double kSpanProof = 60'000'000;
+constexpr double kSpanGlance = 3'000'000;
+
 /// That share of the time given, where one is.
 std::optional<double> share_of(const Wishes& wishes, double share) {
   if (!wishes.seconds) return std::nullopt;
@@ -58,6 +65,18 @@ std::vector<SolvedPart> solve_order(const Problem& problem,
   Stop limited = stop.within(share_of(wishes, share));
   const double nodes = wishes.seconds ? 1e12 : kOrderNodes * wishes.effort + 1;
   return solve_presence(problem, scenes, all_filled, static_cast<std::uint64_t>(nodes), limited);
+}
+
+/// What no plan that films and fills the same can beat, in thousandths, under the aim.
+/// \param work  for the bound on the morning's length
+std::optional<Thousandths> bound_of(const Problem& problem,
+                                    const Plan& plan,
+                                    const std::vector<SolvedPart>& parts,
+                                    double work,
+                                    Stop& stop) {
+  if (problem.production.aim == Aim::least_time) return lower_bound(problem, plan, parts);
+  const std::int64_t span = price(problem.production, plan).span;
+  return span_bound(problem, plan, span, static_cast<std::int64_t>(work), stop);
 }
 
 /// The best so far of all threads, for whoever watches. Never steers the search: that would make
@@ -149,7 +168,7 @@ Found search_all(const Problem& problem,
       if (cost < before && cost.weighted == before.weighted) first = std::move(other);
     }
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
-      const auto bound = lower_bound(problem, unload(problem, builder), parts);
+      const auto bound = bound_of(problem, unload(problem, builder), parts, kSpanGlance, patient);
       // with an end to keep, the first call itself counts, not its distance from the shot
       const auto& days = problem.production.days;
       const bool ends = std::any_of(
@@ -204,13 +223,21 @@ double first_share(const Production& film) {
   return film.scenes.size() <= 1 ? 0.1 : 0.85;
 }
 
+/// How much of it they both get: a proof of the morning's length needs some time as well.
+double second_share(const Production& film) {
+  return film.aim == Aim::latest_first_call ? 0.85 : 1;
+}
+
 Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
   const Wishes& wishes = problem.wishes;
-  const Stop limited = stop.within(wishes.seconds, start);
+  const Stop limited = stop.within(share_of(wishes, second_share(problem.production)), start);
   const double work = wishes.seconds ? 1e15 : kRetimeWork * wishes.effort + 1;
   std::optional<std::int64_t> enough;
   if (problem.production.aim == Aim::latest_first_call && problem.days.size() == 1) {
-    if (const auto bound = lower_bound(problem, plan, {})) enough = *bound / 1000;
+    Stop glance = limited;
+    if (const auto bound = bound_of(problem, plan, {}, kSpanGlance, glance)) {
+      enough = *bound / 1000;
+    }
   }
   // each thread its own chances, and of equals the first, as in the search before
   const auto threads = static_cast<std::size_t>(std::clamp(wishes.threads, 1, 64));
@@ -268,7 +295,9 @@ Plan make_plan(const Production& production,
     Stop again = stop;
     parts = solve_order(problem, filmed_scenes(plan), plan.unfilled.empty(), again);
   }
-  const auto bound = lower_bound(problem, plan, parts);
+  const double proof = wishes.seconds ? 1e15 : kSpanProof * wishes.effort + 1;
+  Stop proof_stop = stop.within(wishes.seconds, start);
+  const auto bound = bound_of(problem, plan, parts, proof, proof_stop);
   const Price price = gp::price(production, plan);
   const Thousandths value =
       production.aim == Aim::least_time ? price.weighted_on_site : price.span * 1000;

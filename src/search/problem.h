@@ -3,12 +3,19 @@
 #include "casting/slots.h"
 #include "model/day_frame.h"
 #include "model/production.h"
+#include "model/ways.h"
 #include "prep/staff.h"
 #include "search/planner.h"
 
+#include <algorithm>
 #include <vector>
 
 namespace gp {
+
+/// Wherever the scene comes in the order.
+inline Minutes least_set_up(const Scene& scene) {
+  return scene.set.empty() ? scene.set_minutes : std::min(scene.set_minutes, scene.reset_minutes);
+}
 
 /// All that the search asks again and again, worked out once and const from then on.
 struct Problem {
@@ -19,6 +26,7 @@ struct Problem {
   std::vector<DayFrame> days;  ///< those that are planned, in order of date
   Slots slots;
   StaffLists staff;
+  ShortestWays ways;  ///< between all places, and none: a day may have no base
   std::vector<Table<SceneId, std::vector<Span>>> windows;  ///< by day as in `days`
   /// Staffing or scenes with nobody are possible too: a scene is open on a day when it has a
   /// window.

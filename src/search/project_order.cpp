@@ -24,9 +24,7 @@ ProjectProblem project_of(const Problem& problem) {
   std::map<PersonId, std::size_t> people;
   for (const SceneId id : film.scenes.ids()) {
     const Scene& scene = film.scenes[id];
-    const Minutes set_up =
-        scene.set.empty() ? scene.set_minutes : std::min(scene.set_minutes, scene.reset_minutes);
-    project.minutes.push_back(count(set_up + scene.shoot_minutes));
+    project.minutes.push_back(count(least_set_up(scene) + scene.shoot_minutes));
     auto& uses = project.uses.emplace_back();
     uses.push_back({scene.unit.index(), 1});
     for (const Prop& prop : scene.props) {

@@ -4,6 +4,7 @@
 #include "model/price.h"
 #include "search/planner.h"
 #include "search/problem.h"
+#include "search/span_bound.h"
 #include "support/builder.h"
 #include "support/exhaustive.h"
 
@@ -33,7 +34,10 @@ Bounded bounded(const std::string& text) {
   it.plan = gp::make_plan(it.film, wishes, stop);
   CHECK(gp::check(it.film, it.plan).empty());
   it.price = gp::price(it.film, it.plan);
-  it.bound = gp::lower_bound(gp::Problem(it.film, wishes), it.plan);
+  const gp::Problem problem(it.film, wishes);
+  it.bound = it.film.aim == gp::Aim::least_time
+                 ? gp::lower_bound(problem, it.plan)
+                 : gp::span_bound(problem, it.plan, it.price.span, 1'000'000, stop);
   return it;
 }
 
@@ -171,6 +175,43 @@ TEST_SUITE("search/bound") {
     CHECK(it.plan.unfilled.empty());
     CHECK(it.bound == 65'000);
     CHECK(it.price.span == 65);
+    CHECK(it.plan.totals.proven);
+  }
+
+  TEST_CASE("latest first call: a way on foot, and a helper who readies the chair first") {
+    // Ways of 10 from the base to the chair, and 7 on to the field. Bo: 5 to sign in, 10 on foot,
+    // 15 to get ready; then ada and cleo, 20 each, the second on to the field: 5 + 10 + 15 + 40 +
+    // 7 = 77.
+    std::string text = film(R"("places": [
+        {"id": "barn", "minutes_to": {"loft": 10, "field": 12}},
+        {"id": "loft", "minutes_to": {"field": 7}}, {"id": "field"}],
+      "people": [{"id": "ada"}, {"id": "cleo"}, {"id": "bo", "can": ["paint"]}],
+      "stations": [{"id": "chair", "place": "loft", "staff": ["bo"], "set_minutes": 15}],
+      "looks": [{"id": "guard", "steps": [{"at": "chair", "minutes": 20, "by": "paint"}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard", "from": ["ada", "cleo"]}],
+      "scenes": [{"id": "march", "place": "field", "shoot_minutes": 30,
+                  "cast": [{"role": "guard", "people": 2}]}])",
+                            "latest-first-call");
+    text.replace(text.find(R"("date")"), 0, R"("base": "barn", )");
+    const Bounded it = bounded(text);
+    CHECK(it.plan.unfilled.empty());
+    CHECK(it.bound == 77'000);
+    CHECK(it.price.span == 77);
+    CHECK(it.plan.totals.proven);
+  }
+
+  TEST_CASE("latest first call: of two scenes the later cannot be the first shot") {
+    // "rest" has a single guest and would need 5; but it comes after "march": 5 + 20 of the chair.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "cleo"}],
+      "stations": [{"id": "rail"}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 20}]}],
+      "roles": [{"id": "guard", "person": "ada", "look": "guard"}, {"id": "guest", "person": "cleo"}],
+      "scenes": [{"id": "march", "shoot_minutes": 30, "cast": [{"role": "guard"}]},
+                 {"id": "rest", "shoot_minutes": 30, "cast": [{"role": "guest"}],
+                  "after": ["march"]}])",
+                                    "latest-first-call"));
+    CHECK(it.bound == 25'000);
+    CHECK(it.price.span == 25);
     CHECK(it.plan.totals.proven);
   }
 

@@ -98,6 +98,10 @@ TEST_CASE("no plan beats a published optimum, and no bound is above one") {
       // orders of scenes alone: solved, not only searched for
 #ifndef GP_SANITIZE
     if (row.kind == "talent") CHECK(plan.totals.proven);
+    // a morning as short as can be is known to be so; ten jobs on ten machines take longer
+    if (row.kind == "jobshop" && found == row.optimum && row.file != "ft10.json") {
+      CHECK(plan.totals.proven);
+    }
 #endif
     ++problems;
     if (found == row.optimum) ++reached;
