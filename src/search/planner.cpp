@@ -13,6 +13,7 @@
 #include "search/retime/retime.h"
 #include "search/span_bound.h"
 #include "search/unload.h"
+#include "search/wishes/meet_wishes.h"
 
 #include <algorithm>
 #include <chrono>
@@ -46,6 +47,9 @@ constexpr double kProjectSchedules = 30'000;
 /// while planning when it is enough.
 constexpr double kSpanProof = 60'000'000;
 constexpr double kSpanGlance = 3'000'000;
+
+/// Changes of people tried for what they like: a tenth of a second on a small production.
+constexpr double kWishTries = 300;
 
 /// That share of the time given, where one is.
 std::optional<double> share_of(const Wishes& wishes, double share) {
@@ -223,9 +227,13 @@ double first_share(const Production& film) {
   return film.scenes.size() <= 1 ? 0.1 : 0.85;
 }
 
-/// How much of it they both get: a proof of the morning's length needs some time as well.
+/// How much of it they both get: a proof of the morning's length needs some time as well, and what
+/// people like a little.
 double second_share(const Production& film) {
-  return film.aim == Aim::latest_first_call ? 0.85 : 1;
+  const bool likes = std::any_of(film.people.begin(), film.people.end(), [](const Person& person) {
+    return !person.likes.empty();
+  });
+  return film.aim == Aim::latest_first_call ? 0.85 : likes ? 0.97 : 1;
 }
 
 Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
@@ -287,6 +295,9 @@ Plan make_plan(const Production& production,
   }
   Plan plan = unload(problem, builder);
   plan = retime_steps(problem, plan, start, stop);
+  const double tries = (wishes.seconds ? 1.0 : wishes.effort) * kWishTries + 1;
+  Stop wish_stop = stop.within(wishes.seconds, start);
+  plan = with_wishes_met(problem, plan, static_cast<std::uint64_t>(tries), wish_stop);
   Stop reasons_stop = stop.without_deadline();
   give_reasons(problem, builder, plan, reasons_stop);
   give_notes(problem, plan);

@@ -6,6 +6,17 @@
 
 namespace gp {
 
+Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& plan) {
+  Ground ground(problem.production, frame);
+  for (std::size_t m = 0; m < frame.meals.size(); ++m) {
+    if (!frame.meals[m].together) continue;
+    for (const PlannedMeal& meal : plan.meals) {
+      if (meal.meal == frame.meals[m].name) ground.together[m] = Span{meal.from, meal.until};
+    }
+  }
+  return ground;
+}
+
 bool add_stay(
     DayPlan& plan, const Ground& ground, PersonId who, const PersonDay& day, MealRows& meals) {
   if (day.engagements.empty()) return false;

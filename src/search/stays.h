@@ -2,6 +2,7 @@
 
 #include "model/plan.h"
 #include "prep/timeline.h"
+#include "search/problem.h"
 
 #include <map>
 #include <utility>
@@ -10,6 +11,9 @@ namespace gp {
 
 /// Meals of one day while they are gathered: by meal and when it begins.
 using MealRows = std::map<std::pair<std::size_t, Minute>, PlannedMeal>;
+
+/// A day of the plan to stand on: with its meals together where the plan has them.
+Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& plan);
 
 /// Adds a person's call, release and sums to a day, and the person to the meals their stay covers.
 /// False: nothing to be called for, or no clock shows such a call.

@@ -12,17 +12,6 @@
 namespace gp {
 namespace {
 
-Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& plan) {
-  Ground ground(problem.production, frame);
-  for (std::size_t m = 0; m < frame.meals.size(); ++m) {
-    if (!frame.meals[m].together) continue;
-    for (const PlannedMeal& meal : plan.meals) {
-      if (meal.meal == frame.meals[m].name) ground.together[m] = Span{meal.from, meal.until};
-    }
-  }
-  return ground;
-}
-
 /// The cost the day may not fall below, in the graph's terms.
 std::int64_t least_early(const DayPlan& day, std::optional<std::int64_t> enough) {
   if (!enough || !day.first_shot) return std::numeric_limits<std::int64_t>::min();
