@@ -13,7 +13,8 @@
 
 namespace gp {
 
-/// What the cells about likes name: parts, jobs and people of a production; for people_merge.cpp.
+/// What the cells about likes name: parts, jobs and people of a production; for people_merge.cpp
+/// and for what is typed into pages.
 class LikeNames {
  public:
   /// A word as `people[].likes` has it, or why it is none.
@@ -29,6 +30,8 @@ class LikeNames {
   /// Parts and jobs are gathered here; people are asked of the index each time.
   /// Cost: O(n log n) for n parts and calls for crew.
   LikeNames(const Production& production, const PeopleIndex& people);
+  /// People alone: whom somebody would like to be with.
+  explicit LikeNames(const PeopleIndex& people) : people_(people) {}
 
   /// An id or a job as it is written counts first; then names, whatever their case and accents,
   /// where they mean one thing alone.

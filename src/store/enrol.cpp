@@ -200,6 +200,13 @@ Change sign_up_for_person(const BookState& state,
   sign_up.answer = found->answer;
   sign_up.free = found->free;
   sign_up.can = found->can;
+  for (const std::string& like : found->likes) {
+    // whom they like stays with the organiser: a page that friends see names nobody
+    const bool somebody = std::any_of(production.people.begin(),
+                                      production.people.end(),
+                                      [&](const Person& one) { return one.id == like; });
+    if (!somebody) sign_up.likes.push_back(like);
+  }
   sign_up.no = found->no;
   sign_up.sizes = found->sizes;
   sign_up.food = shortened(found->food, kMostTextLength);

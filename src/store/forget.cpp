@@ -225,6 +225,7 @@ std::string free_id(const Documents& documents) {
 struct Whose {
   std::set<std::string> people;
   std::set<std::string> sign_ups;
+  std::set<std::string> names;
 };
 
 Whose whose(const BookState& state, const std::string& who) {
@@ -233,6 +234,8 @@ Whose whose(const BookState& state, const std::string& who) {
     const bool theirs = sign_up->id == who || (!sign_up->person.empty() && sign_up->person == who);
     if (!theirs) continue;
     all.sign_ups.insert(sign_up->id);
+    all.names.insert(sign_up->name);
+    for (const Companion& companion : sign_up->brings) all.names.insert(companion.name);
     if (!sign_up->person.empty()) all.people.insert(sign_up->person);
     for (const Companion& companion : sign_up->brings) {
       if (!companion.person.empty()) all.people.insert(companion.person);
@@ -240,6 +243,7 @@ Whose whose(const BookState& state, const std::string& who) {
   }
   for (const Person& person : state.production->people) {
     if (person.id == who) all.people.insert(who);
+    if (all.people.contains(person.id)) all.names.insert(person.name);
   }
   return all;
 }
@@ -310,7 +314,7 @@ Forgotten forget_person(const std::string& path, const std::string& who, UnixTim
     LoneBook book(path);
     Transaction transaction(*book, "BEGIN EXCLUSIVE");
     documents = read_documents(*book);
-    scrubber.emplace(all.people, all.sign_ups, free_id(documents));
+    scrubber.emplace(all.people, all.sign_ups, all.names, free_id(documents));
     rewrite_history(*book, documents, *scrubber, all.sign_ups);
     write_documents(*book, documents, *scrubber);
     forget_rows(*book, *scrubber);

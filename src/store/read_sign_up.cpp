@@ -193,6 +193,7 @@ void read_answers(FaultList& faults, const Json& root, SignUp& out) {
   read_free(fields, out.free);
   fields.tags("can", out.can);
   fields.tags("likes", out.likes);
+  fields.note("friends", out.friends);
   fields.tags("no", out.no);
   read_sizes(fields, out.sizes);
   fields.note("food", out.food);

@@ -1,5 +1,6 @@
 #include "store/scrub.h"
 
+#include "model/texts.h"
 #include "store/documents.h"
 
 #include <algorithm>
@@ -19,6 +20,18 @@ Document* list_at(Document& object, const char* key) {
   if (!object.is_object()) return nullptr;
   const auto found = object.find(key);
   return found != object.end() && found->is_array() ? &*found : nullptr;
+}
+
+/// The words of a name, so that "Quill, Ada" and "ada quill" are the same.
+std::multiset<std::string> name_words(const std::string& name) {
+  std::multiset<std::string> words;
+  std::string id = id_of_name(name);
+  while (!id.empty()) {
+    const std::size_t end = std::min(id.find('-'), id.size());
+    words.insert(id.substr(0, end));
+    id.erase(0, end + 1);
+  }
+  return words;
 }
 
 }  // namespace
@@ -69,6 +82,7 @@ Document PrivateScrubber::scrub(const std::string& name, Document document) {
                "guardian",
                "guardian_phone",
                "may_be_filmed",
+               "friends",
                "words"});
     // the consent's words are the organiser's text, not the person's: taken out, not searched for
     if (document.erase("consent_text") != 0) touch(id);
@@ -108,6 +122,7 @@ Document PersonScrubber::scrub(const std::string& name, Document document) {
                             "need_phone",
                             "guardian",
                             "guardian_phone",
+                            "friends",
                             "words",
                             "born"}) {
       note_text(text_at(document, key));
@@ -125,6 +140,12 @@ Document PersonScrubber::scrub(const std::string& name, Document document) {
     touch(id);
     return {};
   }
+  // another who would like to be with them
+  if (const std::string friends = text_at(document, "friends"); !friends.empty()) {
+    const std::string others = without_them(friends);
+    if (others != friends) document["friends"] = others;
+    if (others.empty()) document.erase("friends");
+  }
   // somebody whom another brings
   if (Document* const brings = list_at(document, "brings")) {
     for (auto one = brings->begin(); one != brings->end();) {
@@ -139,6 +160,33 @@ Document PersonScrubber::scrub(const std::string& name, Document document) {
     if (brings->empty()) document.erase("brings");
   }
   return document;
+}
+
+std::string PersonScrubber::without_them(const std::string& list) {
+  std::set<std::multiset<std::string>> theirs;
+  for (const auto* called : {&names_, &people_}) {
+    for (const std::string& one : *called) theirs.insert(name_words(one));
+  }
+  theirs.erase(std::multiset<std::string>());
+  // what is left of the pieces between signs
+  const auto rest_of = [](const std::string& text, const char* signs, const auto& keep) {
+    std::string rest;
+    for (std::size_t from = 0; from <= text.size();) {
+      const std::size_t end = std::min(text.find_first_of(signs, from), text.size());
+      const std::string kept = keep(text.substr(from, end - from));
+      if (!kept.empty()) rest += (rest.empty() ? "" : text.substr(from - 1, 1)) + kept;
+      from = end + 1;
+    }
+    return rest;
+  };
+  const auto unless_theirs = [&](const std::string& name) {
+    if (!theirs.contains(name_words(name))) return name;
+    note_text(name.substr(name.find_first_not_of(' ')));
+    return std::string();
+  };
+  return rest_of(list, ";\n", [&](const std::string& line) {
+    return rest_of(unless_theirs(line), ",", unless_theirs);
+  });
 }
 
 void PersonScrubber::rename(Document& value, bool names_people, std::set<std::string>& found) {

@@ -51,11 +51,16 @@ class PersonScrubber final : public Scrubber {
  public:
   /// \param people   ids in the production
   /// \param sign_ups  ids of their own sign-ups
+  /// \param names     what they are called, for what others wrote of whom to be with
   /// \param stand_in  an id nobody has: "somebody", "somebody-2" …; one a person is made of it
-  PersonScrubber(std::set<std::string> people, std::set<std::string> sign_ups, std::string stand_in)
+  PersonScrubber(std::set<std::string> people,
+                 std::set<std::string> sign_ups,
+                 std::set<std::string> names,
+                 std::string stand_in)
       : people_(std::move(people)),
         sign_ups_(std::move(sign_ups)),
-        stand_in_(std::move(stand_in)) {}
+        stand_in_(std::move(stand_in)),
+        names_(std::move(names)) {}
 
   Document scrub(const std::string& name, Document document) override;
   /// A plan: its ids and names.
@@ -66,6 +71,8 @@ class PersonScrubber final : public Scrubber {
 
  private:
   Document scrub_production(Document document);
+  /// A list of names without theirs.
+  std::string without_them(const std::string& list);
   /// Replaces ids where the production names people. \return those it found
   void rename(Document& value, bool names_people, std::set<std::string>& found);
   void replace_everywhere(Document& value);
@@ -73,7 +80,7 @@ class PersonScrubber final : public Scrubber {
   std::set<std::string> people_;
   std::set<std::string> sign_ups_;
   std::string stand_in_;
-  std::set<std::string> names_;  ///< seen so far, for plans
+  std::set<std::string> names_;  ///< given, and seen so far
 };
 
 }  // namespace gp

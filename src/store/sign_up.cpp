@@ -96,7 +96,7 @@ Document write_sign_up(const SignUp& sign_up) {
   if (sign_up.answer != Answer::yes) out["answer"] = name_of(sign_up.answer);
   if (sign_up.free) out["free"] = write_free_times(*sign_up.free);
   out.list("can", words_of(sign_up.can)).list("likes", words_of(sign_up.likes));
-  out.list("no", words_of(sign_up.no));
+  out.text("friends", sign_up.friends).list("no", words_of(sign_up.no));
   for (const auto& [name, size] : sign_up.sizes) out["sizes"][name] = size;
   out.text("food", sign_up.food).text("skin", sign_up.skin);
   out.text("need_name", sign_up.need_name).text("need_phone", sign_up.need_phone);

@@ -65,7 +65,8 @@ struct SignUp {
   Answer answer = Answer::yes;
   std::optional<std::vector<FreeTime>> free;  ///< none: all days, all day
   Tags can;                                   ///< skills
-  Tags likes;                                 ///< what they would like to do: roles, jobs, skills
+  Tags likes;                                 ///< what they would like to do: roles, jobs
+  std::string friends;                        ///< whom they would like to be with, in their words
   Tags no;                                    ///< what they will not do
   std::map<std::string, double> sizes;
   std::string food, skin;                ///< private; skin: allergies, asthma

@@ -40,6 +40,7 @@ int make(const std::string& production,
   SignUp fresh;
   fresh.name = "Zoë <b>O’Neill</b> & Söhne";
   fresh.phone = "07700 900982";
+  fresh.friends = "Nobody Here <i>\nWho Else";
   const std::string fresh_link = new_secret();
   const auto entered = book.enter(fresh, new_secret(), fresh_link, kMade);
   const std::string fresh_id = std::get<Book::Entered>(entered).id;

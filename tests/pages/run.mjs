@@ -156,6 +156,7 @@ async function every_page(site) {
 const answers = {
   you: async (act) => { await act.type('name', '李 Ó hÉalaithe <script>'); await act.type('phone', '+44 (0)7700 900 982'); await act.tick('adult'); },
   when: async (act) => { for (const day of act.days) await act.tick(`day_${day}`); },
+  like: async (act) => { await act.type('friends', 'Bo Ferris\nSomebody Else'); },
   brings: async (act) => { await act.tick('brings-1'); },
   film: async (act) => { await act.tick('film'); },
 };
@@ -199,6 +200,7 @@ async function without_script(site) {
   const act = mouse(page);
   Object.defineProperty(act, 'days', { get: () => site.days });
   await sign_up(page, site, act, () => page.click('button[value=on]'));
+  check((await page.textContent('dl.facts')).includes('Somebody Else'), 'no script: whom to be with is lost');
   await page.locator('button[value=send]').last().click();
   check(page.url().includes('/welcome'), `no script: ends at ${page.url()}`);
   check((await page.textContent('#link')).includes('/p/'), 'no script: no personal link');

@@ -29,6 +29,7 @@ SignUp private_sign_up() {
   sign_up.skin = "allergic to Überlatex";
   sign_up.need_name = "Mother Quill";
   sign_up.words = "first words of mine";
+  sign_up.friends = "Cousin Xenia";
   sign_up.brings = {{"Tiny Quill", true, std::nullopt, 7, "", "asthma of the child", ""}};
   return sign_up;
 }
@@ -66,6 +67,7 @@ TEST_CASE("what is private is gone from documents, history and bytes; names stay
                            "berlatex",
                            "Mother Quill",
                            "first words",
+                           "Xenia",
                            "asthma of"}) {
     CHECK_MESSAGE(bytes.find(text) == std::string::npos, text);
   }
@@ -113,6 +115,33 @@ TEST_CASE("one person is gone altogether, the name and their child included") {
   CHECK(state->production->people.size() == 4);  // three of the film and the stand-in
   for (Revision revision = 1; revision <= state->revision; ++revision) {
     CHECK(book.state_at(revision)->revision == revision);
+  }
+}
+
+TEST_CASE("who is forgotten stands no more among those whom others would like to be with") {
+  const BookFolder folder;
+  std::string other;
+  {
+    Book book(folder.path);
+    SignUp bea = sign_up_of("Bea");
+    // however it is written; "Ada" alone and "Ada Quillfeather" may be somebody else
+    bea.friends = "Bo Lind, ada quill, Ada\nQUILL, Ada\nAda Quillfeather; Tiny Quill";
+    other = entered(book, bea);
+    live_through(book);
+    SignUp only = sign_up_of("Cleo");
+    only.friends = "Ada Quill";
+    entered(book, only);
+  }
+  const Forgotten done = forget_person(folder.path, "ada-quill", kNoon + 9);
+  CHECK(done.left.empty());
+  const std::string bytes = all_bytes(folder.path);
+  for (const char* text : {"Ada Quill\"", "ada quill", "QUILL", "Tiny"}) {
+    CHECK_MESSAGE(bytes.find(text) == std::string::npos, text);
+  }
+  Book book(folder.path);
+  CHECK(book.state()->sign_up(other)->friends == "Bo Lind, Ada\nAda Quillfeather");
+  for (const auto& sign_up : book.state()->sign_ups) {
+    if (sign_up->name == "Cleo") CHECK(sign_up->friends.empty());
   }
 }
 

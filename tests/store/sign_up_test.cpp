@@ -45,6 +45,7 @@ SignUp full_sign_up() {
   one.free = {{free_on("2027-04-17"), free_on("2027-04-18", "09:00-13:30")}};
   one.can = {"light", "paint"};
   one.likes = {"keeper"};
+  one.friends = "Bo Lind\nHaddad, Noor";
   one.no = {"heights"};
   one.sizes = {{"head_cm", 56.5}, {"shoe", 38}};
   one.food = "no nuts\nno milk";
@@ -210,6 +211,8 @@ TEST_CASE("texts are kept up to the lengths the pages name, counted in character
   CHECK_FALSE(fits("phone", of(201)));
   CHECK(fits("words", of(1000)));
   CHECK_FALSE(fits("words", of(1001)));
+  CHECK(fits("friends", of(1000)));
+  CHECK_FALSE(fits("friends", of(1001)));
   SignUp crowd = sign_up_of("Bo");
   crowd.id = "k3";
   crowd.brings.assign(12, Companion{"Kid", true, std::nullopt, 7, "", "", ""});
@@ -326,6 +329,16 @@ TEST_CASE("a sign-up made for a person of the production says what stands there"
   CHECK_THROWS_WITH_AS(sign_up_for_person(*book.state(), "nobody", "k4", "organiser", kNoon),
                        doctest::Contains("the production has nobody of that id"),
                        WorldError);
+}
+
+TEST_CASE("a sign-up made for a person says what they would like to do, and not whom they like") {
+  const BookFolder folder;
+  Book book(folder.path);
+  kept(book.change(change_of(
+      "production", R"([{"op":"add","path":"/people/0/likes","value":["bo","keeper"]}])")));
+  kept(book.change(sign_up_for_person(*book.state(), "noor", "k3", "organiser", kNoon + 3)));
+  CHECK(book.state()->sign_up("k3")->likes == Tags{"keeper"});
+  CHECK(book.state()->sign_up("k3")->friends.empty());
 }
 
 TEST_CASE("a child's sign-up made for them names the guardian; 18 on the first day is adult") {

@@ -87,6 +87,7 @@ std::vector<AnswerRow> answer_rows(const SignUp& sign_up,
   if (!asked.days.empty()) row(SignUpStep::when, "when", free_text(sign_up, asked, say));
   if (!asked.parts.empty() || !asked.jobs.empty()) {
     row(SignUpStep::like, "like", tags_text(sign_up.likes, asked.parts, asked.jobs));
+    row(SignUpStep::like, "friends", sign_up.friends);
   }
   if (!asked.can.empty()) row(SignUpStep::can, "can", tags_text(sign_up.can, asked.can, {}));
   if (!asked.no.empty()) row(SignUpStep::no, "no", tags_text(sign_up.no, asked.no, {}));

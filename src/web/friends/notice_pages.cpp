@@ -5,6 +5,7 @@
 #include "web/friends/birth_date.h"
 #include "web/friends/own_pages.h"
 #include "web/friends/sign_up_flow.h"
+#include "web/likes.h"
 
 #include <algorithm>
 
@@ -253,7 +254,21 @@ HttpAnswer take_return(Visit& visit) {
   });
 }
 
-/// Everything kept about the person, as it is kept.
+/// Whom somebody likes is not told: an id is made of a name, and who else has come in is nobody's
+/// business but the organiser's.
+Document without_others(Document person, const Document& everybody) {
+  const auto likes = person.find("likes");
+  if (likes == person.end() || !likes->is_array()) return person;
+  std::erase_if(likes->get_ref<Document::array_t&>(), [&](const Document& like) {
+    return std::any_of(everybody.begin(), everybody.end(), [&](const Document& one) {
+      return one.contains("id") && one["id"] == like;
+    });
+  });
+  if (likes->empty()) person.erase("likes");
+  return person;
+}
+
+/// Everything kept about the person, as it is kept, but for names of others.
 HttpAnswer send_data(Visit& visit) {
   return with_sign_up(visit, [&](Asking& asking) {
     Document data;
@@ -265,8 +280,10 @@ HttpAnswer send_data(Visit& visit) {
     };
     const Document& production = *asking.state->production_document;
     if (production.contains("people")) {
-      for (const Document& person : production["people"]) {
-        if (mine(person.value("id", ""))) data["people"].push_back(person);
+      const Document& everybody = production["people"];
+      for (const Document& person : everybody) {
+        if (mine(person.value("id", "")))
+          data["people"].push_back(without_others(person, everybody));
       }
     }
     for (const Told& told : visit.site.book().told()) {
@@ -294,7 +311,8 @@ class ChangedAnswers : public SignUpKeeper {
     sign_up.seen = false;
     sign_up.language = visit.language;
     const auto state = visit.site.book().state();
-    return kept_or_refused(visit, change_answers(*state, sign_up, visit.now), before_, "changed");
+    return kept_or_refused(
+        visit, with_likes(*state, change_answers(*state, sign_up, visit.now)), before_, "changed");
   }
 
  private:

@@ -227,6 +227,9 @@ class AnswerReader {
 
   void read_wishes() {
     choose("like", {&asked_.parts, &asked_.jobs}, out_.sign_up.likes);
+    if (is_asked(SignUpStep::like, asked_, typed_)) {
+      text("friends", out_.sign_up.friends, SignUpStep::like);
+    }
     choose("can", {&asked_.can}, out_.sign_up.can);
     choose("no", {&asked_.no}, out_.sign_up.no);
   }
@@ -394,6 +397,7 @@ TypedAnswers typed_of(const SignUp& sign_up, const Asked& asked, Date today) {
   }
   if (sign_up.answer == Answer::maybe) put("unsure", "yes");
   for (const std::string& tag : sign_up.likes) typed.add("like", tag);
+  put("friends", sign_up.friends);
   for (const std::string& tag : sign_up.can) typed.add("can", tag);
   for (const std::string& tag : sign_up.no) typed.add("no", tag);
   for (const auto& [key, size] : sign_up.sizes) put("size_" + key, size_text(size));

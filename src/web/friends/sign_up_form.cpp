@@ -27,7 +27,7 @@ struct FieldStep {
   std::string_view name;
   SignUpStep step;
 };
-constexpr std::array<FieldStep, 21> kFields = {{{"name", SignUpStep::you},
+constexpr std::array<FieldStep, 22> kFields = {{{"name", SignUpStep::you},
                                                 {"phone", SignUpStep::you},
                                                 {"email", SignUpStep::you},
                                                 {"adult", SignUpStep::you},
@@ -39,6 +39,7 @@ constexpr std::array<FieldStep, 21> kFields = {{{"name", SignUpStep::you},
                                                 {"guardian_agrees", SignUpStep::guardian},
                                                 {"unsure", SignUpStep::when},
                                                 {"like", SignUpStep::like},
+                                                {"friends", SignUpStep::like},
                                                 {"can", SignUpStep::can},
                                                 {"no", SignUpStep::no},
                                                 {"food", SignUpStep::care},

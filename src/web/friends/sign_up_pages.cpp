@@ -2,6 +2,7 @@
 #include "store/settings.h"
 #include "web/friends/friends_pages.h"
 #include "web/friends/sign_up_flow.h"
+#include "web/likes.h"
 #include "web/secrets.h"
 
 #include <utility>
@@ -110,7 +111,7 @@ class NewSignUp : public SignUpKeeper {
     if (!read_settings(state->settings).accept_at_once) return;
     const auto sign_up = state->sign_up(id);
     if (!sign_up || sign_up->state != SignUpState::fresh) return;
-    const auto result = book.change(accept(*state, *sign_up, id, visit.now));
+    const auto result = book.change(with_likes(*state, accept(*state, *sign_up, id, visit.now)));
     if (std::holds_alternative<Refusal>(result))
       visit.site.log("a sign-up was not accepted at once");
   }

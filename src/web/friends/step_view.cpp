@@ -35,6 +35,7 @@ class StepFiller {
       case SignUpStep::like:
         choices("like", "like.parts", page_.asked.parts);
         choices("like", "like.jobs", page_.asked.jobs);
+        area("friends", say("like.friends"), say("like.friends_hint"));
         break;
       case SignUpStep::can:
         choices("can", "", page_.asked.can);

@@ -1,5 +1,6 @@
 #include "store/enrol.h"
 #include "text/order.h"
+#include "web/likes.h"
 #include "web/organiser/common.h"
 #include "web/organiser/rows.h"
 
@@ -121,7 +122,7 @@ HttpAnswer decide(Visit& visit) {
   looked_at.seen = true;
   if (wanted == "accepted") {
     if (sign_up->state == SignUpState::accepted) return HttpAnswer::go_to(back_of(visit));
-    change = accept(*state, looked_at, "organiser", visit.now);
+    change = with_likes(*state, accept(*state, looked_at, "organiser", visit.now));
   } else if (wanted == "waiting" || wanted == "declined" || wanted == "fresh") {
     const SignUpState next = wanted == "waiting"    ? SignUpState::waiting
                              : wanted == "declined" ? SignUpState::declined

@@ -2,9 +2,12 @@
 #include "store/enrol.h"
 #include "store/json_diff.h"
 #include "text/dates.h"
+#include "web/likes.h"
 #include "web/organiser/common.h"
 #include "web/organiser/form.h"
 #include "web/organiser/rows.h"
+
+#include <algorithm>
 
 namespace gp {
 namespace {
@@ -76,6 +79,33 @@ std::string age_words(const Visit& visit, const Production& production, Date bor
   return organiser_words(visit, "person.age", {{"years", std::int64_t{years}}});
 }
 
+/// What they would like as the production has it, once they are in it; what they wrote; and whom of
+/// that they mean is not clear, so that it is not lost.
+void add_likes(Facts& facts, Visit& visit, const BookState& state, const SignUp& s) {
+  const Production& production = *state.production;
+  const auto person = person_by_id(production, s.person);
+  const Tags likes = person ? production.people[*person].likes : s.likes;
+  const LikeWords words(production);
+  facts.add("likes", listed(words.shown(likes)));
+  if (s.friends.empty()) return;
+  facts.add("friends", s.friends);
+  auto named = FriendNames(*state.production_document).read(s.friends, s.person);
+  if (!named.unclear.empty()) {
+    facts.add("friends_unclear",
+              organiser_words(visit, "person.unclear", {{"names", listed(named.unclear)}}));
+  }
+  if (!person) return;  // nobody is liked before the sign-up is accepted
+  // taken out by the organiser, or come in by a list since
+  std::erase_if(named.people, [&](const std::string& id) {
+    return std::find(likes.begin(), likes.end(), id) != likes.end();
+  });
+  if (!named.people.empty()) {
+    facts.add(
+        "friends_left",
+        organiser_words(visit, "person.not_liked", {{"names", listed(words.shown(named.people))}}));
+  }
+}
+
 void add_sign_up_facts(Visit& visit, ViewData& data, const BookState& state, const SignUp& s) {
   const Production& production = *state.production;
   Facts facts(visit, data);
@@ -84,7 +114,7 @@ void add_sign_up_facts(Visit& visit, ViewData& data, const BookState& state, con
   facts.add("phone", s.phone);
   facts.add("email", s.email);
   facts.add("can", listed(s.can));
-  facts.add("likes", listed(s.likes));
+  add_likes(facts, visit, state, s);
   facts.add("no", listed(s.no));
   facts.add("words", s.words);
   facts.add("language", s.language);
@@ -134,6 +164,7 @@ void add_person_facts(Visit& visit, ViewData& data, const Production& production
   facts.add("phone", person.phone);
   facts.add("email", person.email);
   facts.add("can", listed(person.can));
+  facts.add("likes", listed(LikeWords(production).shown(person.likes)));
   facts.add("no", listed(person.no));
   facts.add("language", person.language);
   if (person.guardian.valid()) facts.add("guardian", production.people[person.guardian].shown());

@@ -4,8 +4,10 @@
 #include "store/json_diff.h"
 #include "text/dates.h"
 #include "time/clock.h"
+#include "web/likes.h"
 #include "web/organiser/common.h"
 #include "web/organiser/form.h"
+#include "web/organiser/likes_field.h"
 
 #include <algorithm>
 #include <array>
@@ -244,6 +246,7 @@ EntryForm form_of(Visit& visit, const Production& production, const Document& en
   add_days(visit, form, production, entry);
   form.heading(organiser_words(visit, "person_form.what"));
   form.add(words_field(visit, room, "can", entry));
+  form.add(likes_field(visit, production, entry));
   form.add(words_field(visit, room, "no", entry));
   form.add(turnout_field(visit, entry));
   form.add(weight_field(visit, entry));
@@ -311,6 +314,7 @@ std::optional<Edit> follow_in_sign_up(const BookState& state,
   const auto sign_up = state.sign_up_of_person(person);
   if (!sign_up) return std::nullopt;
   const Document document = write_sign_up(*sign_up);
+  const Production& production = *state.production;
   Document changed = document;
   static constexpr std::array<const char*, 10> kShared = {
       "name", "phone", "email", "answer", "free", "can", "no", "sizes", "food", "skin"};
@@ -324,6 +328,7 @@ std::optional<Edit> follow_in_sign_up(const BookState& state,
       changed[key] = is;
     }
   }
+  follow_likes(changed, production, before, after);
   Document patch = difference(document, changed);
   if (patch.empty()) return std::nullopt;
   return Edit{"sign-up/" + sign_up->id, std::move(patch)};
@@ -387,7 +392,7 @@ HttpAnswer keep_person(Visit& visit) {
   change.why = "changed a person";
   change.at = visit.now;
   change.seen = state->revision;
-  const auto result = visit.site.book().change(std::move(change));
+  const auto result = visit.site.book().change(with_likes(*state, std::move(change)));
   if (const auto* refusal = std::get_if<Refusal>(&result)) {
     if (!refusal->collisions.empty()) {
       return show_collision(visit, form, shown, person, *refusal);
@@ -429,7 +434,7 @@ HttpAnswer keep_new_person(Visit& visit) {
   change.why = "added a person";
   change.at = visit.now;
   change.seen = state->revision;
-  const auto result = visit.site.book().change(std::move(change));
+  const auto result = visit.site.book().change(with_likes(*state, std::move(change)));
   if (const auto* refusal = std::get_if<Refusal>(&result)) {
     if (!refusal->collisions.empty()) return show_refusal(visit, *refusal, "/organise/people");
     const std::size_t place = after["people"].size() - 1;
@@ -453,7 +458,8 @@ HttpAnswer remove_person(Visit& visit) {
   change.why = "took out a person";
   change.at = visit.now;
   change.seen = state->revision;
-  return after_change(visit, visit.site.book().change(std::move(change)), "/organise/people");
+  return after_change(
+      visit, visit.site.book().change(with_likes(*state, std::move(change))), "/organise/people");
 }
 
 }  // namespace

@@ -1,6 +1,15 @@
 #include "web/organiser/rows.h"
 
+#include "base/utf8.h"
+
+#include <algorithm>
+
 namespace gp {
+namespace {
+
+constexpr std::size_t kMostFriendsShown = 80;  ///< characters; all of it stands on their own page
+
+}  // namespace
 
 std::string state_class(SignUpState state) {
   switch (state) {
@@ -37,6 +46,11 @@ ViewData& add_sign_up_row(Visit& visit,
   if (!sign_up.seen && sign_up.state != SignUpState::fresh) row.show("UNSEEN");
   if (!sign_up.can.empty()) row.add("CAN").set("TEXT", listed(sign_up.can));
   if (!sign_up.no.empty()) row.add("NO").set("TEXT", listed(sign_up.no));
+  if (!sign_up.friends.empty()) {
+    std::string names = sign_up.friends;
+    std::replace(names.begin(), names.end(), '\n', ' ');
+    row.add("FRIENDS").set("TEXT", shortened(names, kMostFriendsShown));
+  }
   if (!sign_up.brings.empty()) {
     std::vector<std::string> names;
     for (const Companion& companion : sign_up.brings) {

@@ -12,8 +12,8 @@ namespace gp {
 std::string state_class(SignUpState state);
 
 /// Adds a section ROW: NAME, KEY (of the address), STATE, STATE_CLASS, ANSWER, WHEN, FREE, and the
-/// sections IS_NEW, BRINGS (TEXT), FILMED, CAN (TEXT), ACCEPT, WAIT, DECLINE (what may be done).
-/// \param back  the page to return to
+/// sections IS_NEW, BRINGS (TEXT), FILMED, CAN (TEXT), FRIENDS (TEXT), ACCEPT, WAIT, DECLINE (what
+/// may be done). \param back  the page to return to
 ViewData& add_sign_up_row(Visit& visit,
                           ViewData& data,
                           const BookState& state,

@@ -1,6 +1,7 @@
 #include "store/json_diff.h"
 #include "text/dates.h"
 #include "time/clock.h"
+#include "web/likes.h"
 #include "web/organiser/common.h"
 #include "web/organiser/scene_form.h"
 
@@ -93,7 +94,7 @@ Change change_between(Visit& visit,
   change.why = why;
   change.at = visit.now;
   change.seen = seen.revision;
-  return change;
+  return with_likes(seen, std::move(change));  // a job that is gone is nobody's wish
 }
 
 HttpAnswer edit_scene(Visit& visit) {
