@@ -1,5 +1,5 @@
 #include "base/stop.h"
-#include "explain/absence/stand_ins.h"
+#include "explain/absence/survival.h"
 #include "search/planner.h"
 #include "support/builder.h"
 

@@ -1,4 +1,4 @@
-#include "explain/absence/stand_ins.h"
+#include "explain/absence/survival.h"
 #include "model/check.h"
 #include "prep/timeline.h"
 #include "search/planner.h"

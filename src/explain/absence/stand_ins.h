@@ -1,6 +1,5 @@
 #pragma once
 
-#include "casting/random_days.h"
 #include "model/check.h"
 #include "model/plan.h"
 #include "model/production.h"
@@ -9,8 +8,7 @@
 #include <utility>
 #include <vector>
 
-// What a plan is worth when people stay away: who could stand in for whom without anything else of
-// the plan moving, and how likely it is that every scene is filmed.
+// Who could stand in for whom without anything else of a plan moving.
 
 namespace gp::absence {
 
@@ -37,32 +35,12 @@ struct Duty {
   [[nodiscard]] bool decides() const { return kind == Kind::part || kind == Kind::helper; }
 };
 
-struct SceneChance {
-  SceneId scene;
-  Likelihood filmed;  ///< that its parts are played and their looks can be put on
-};
-
-struct Survival {
-  std::vector<Duty> duties;         ///< parts, crowds, crew, helpers
-  Likelihood all_filmed;            ///< of the scenes that the plan films
-  std::vector<SceneChance> scenes;  ///< the one that would fail first (least likely) first
-};
-
-/// A scene is filmed when each of its parts has its person or a stand-in, and so has each helper of
-/// these parts' looks; a stand-in takes one duty of the day (a matching). Crowds and crew may be
-/// short, as in any plan. The chance is a lower limit: other changes of the plan might do too.
-/// \param plan  right for the answers. Cost: 10,000 matchings a scene where many may stay away.
-Survival survival_of(const Production& production,
-                     const Plan& plan,
-                     Answers answers,
-                     std::uint64_t seed = 1);
-
-/// Parts and helpers alone, without the chances of single scenes: Survival::all_filmed and those of
-/// Survival::duties that decide over it. Much cheaper.
-Survival short_survival_of(const Production& production,
-                           const Plan& plan,
-                           Answers answers,
-                           std::uint64_t seed = 1);
+/// All duties of the plan with their stand-ins: parts, crowds, crew, helpers.
+/// \param deciding  parts and helpers alone
+std::vector<Duty> duties_of(const Production& production,
+                            const Plan& plan,
+                            Answers answers,
+                            bool deciding);
 
 /// Who may do a duty by answer, skills and what they will not do, whatever else they do then.
 std::vector<PersonId> who_may(const Production& production, const Duty& duty, Answers answers);

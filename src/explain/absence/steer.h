@@ -1,6 +1,6 @@
 #pragma once
 
-#include "explain/absence/stand_ins.h"
+#include "explain/absence/survival.h"
 #include "model/production.h"
 
 #include <map>

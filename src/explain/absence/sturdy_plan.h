@@ -1,7 +1,7 @@
 #pragma once
 
-#include "explain/absence/stand_ins.h"
 #include "explain/absence/steer.h"
+#include "explain/absence/survival.h"
 #include "search/planner.h"
 
 namespace gp::absence {
