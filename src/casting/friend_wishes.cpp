@@ -31,13 +31,13 @@ FriendWishes::FriendWishes(const CastProblem& problem)
   }
 }
 
-void FriendWishes::bring_together(HeadFlow& flow, CastSolution& it) const {
+void FriendWishes::bring_together(HeadFlow& flow, CastSolution& it, Stop& stop) const {
   if (!any_) return;
-  fill_again(flow, it);
-  exchange_heads(it);
+  fill_again(flow, it, stop);
+  exchange_heads(it, stop);
 }
 
-void FriendWishes::fill_again(HeadFlow& flow, CastSolution& it) const {
+void FriendWishes::fill_again(HeadFlow& flow, CastSolution& it, Stop& stop) const {
   CastSolution found = it;
   std::vector<char> here(at(problem_.people));
   for (int round = 0; round < kFriendRounds; ++round) {
@@ -53,15 +53,14 @@ void FriendWishes::fill_again(HeadFlow& flow, CastSolution& it) const {
       }
     }
     CastSolution next = found;
-    flow.fill(next, bonus);
-    if (next.cost >= it.cost) return;
+    if (!flow.fill(next, bonus, &stop) || next.cost >= it.cost) return;
     found = std::move(next);
     it = found;
   }
 }
 
 /// One head for another in the same place, as long as that is better.
-void FriendWishes::exchange_heads(CastSolution& it) const {
+void FriendWishes::exchange_heads(CastSolution& it, Stop& stop) const {
   Load load{std::vector<std::int64_t>(at(problem_.people), 0),
             std::vector<char>(at(problem_.groups) * at(problem_.people), 0)};
   for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
@@ -74,7 +73,7 @@ void FriendWishes::exchange_heads(CastSolution& it) const {
   }
   for (bool better = true; better;) {
     better = false;
-    for (std::size_t s = 0; s < problem_.scenes.size(); ++s) {
+    for (std::size_t s = 0; s < problem_.scenes.size() && !stop.now_exactly(); ++s) {
       better = exchange_in(it, s, load) || better;
     }
   }

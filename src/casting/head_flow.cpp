@@ -25,7 +25,8 @@ HeadFlow::HeadFlow(const CastProblem& problem) : problem_(problem) {
   for (std::size_t s = 0; s < problem.scenes.size(); ++s) {
     for (std::size_t k = 0; k < problem.scenes[s].places.size(); ++k) {
       if (problem.scenes[s].places[k].part < 0) {
-        rows_.push_back({static_cast<int>(s), static_cast<int>(k)});
+        const auto& places = problem.scenes[s].places[k];
+        rows_.push_back({static_cast<int>(s), static_cast<int>(k), places.wish.data()});
       }
     }
   }
@@ -38,10 +39,8 @@ HeadFlow::HeadFlow(const CastProblem& problem) : problem_(problem) {
 
 std::int64_t HeadFlow::wish(std::size_t row, int person) const {
   const Row& it = rows_[row];
-  const auto& places = problem_.scenes[at(it.scene)].places[at(it.places)];
-  std::int64_t cost = places.wish[at(person)];
-  if (!bonus_->empty()) cost -= (*bonus_)[at(it.scene)][at(person)];
-  return cost + kLift;
+  const std::int64_t cost = kLift + it.wish[person];
+  return bonus_->empty() ? cost : cost - (*bonus_)[at(it.scene)][at(person)];
 }
 
 void HeadFlow::place_parts(CastSolution& solution) {
@@ -160,7 +159,9 @@ void HeadFlow::add_head(std::size_t first, const CastSolution& solution) {
   }
 }
 
-void HeadFlow::fill(CastSolution& solution, const std::vector<std::vector<std::int32_t>>& bonus) {
+bool HeadFlow::fill(CastSolution& solution,
+                    const std::vector<std::vector<std::int32_t>>& bonus,
+                    Stop* stop) {
   bonus_ = &bonus;
   scenes_of_.assign(at(problem_.people), 0);
   taken_by_.assign(at(problem_.groups) * at(problem_.people), kFree);
@@ -170,7 +171,10 @@ void HeadFlow::fill(CastSolution& solution, const std::vector<std::vector<std::i
   place_parts(solution);
   for (std::size_t row = 0; row < rows_.size(); ++row) {
     const auto& places = problem_.scenes[at(rows_[row].scene)].places[at(rows_[row].places)];
-    for (int head = 0; head < places.people; ++head) add_head(row, solution);
+    for (int head = 0; head < places.people; ++head) {
+      if (stop != nullptr && stop->now()) return false;
+      add_head(row, solution);
+    }
   }
   for (int person = 0; person < problem_.people; ++person) {
     for (const int row : rows_of_[at(person)]) {
@@ -178,6 +182,7 @@ void HeadFlow::fill(CastSolution& solution, const std::vector<std::vector<std::i
     }
   }
   solution.cost = cast_cost(problem_, solution);
+  return true;
 }
 
 }  // namespace gp

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "base/stop.h"
 #include "casting/cast_problem.h"
 
 #include <cstdint>
@@ -20,7 +21,11 @@ class HeadFlow {
 
   /// Fills `solution.filled` from its parts and openings, and counts its cost (with friends).
   /// \param bonus  taken off the wish of a person in a scene: by scene, then person; empty: none
-  void fill(CastSolution& solution, const std::vector<std::vector<std::int32_t>>& bonus = {});
+  /// \param stop  asked at every head; none: it is finished
+  /// \return false: stopped; `solution` is then neither filled nor counted
+  bool fill(CastSolution& solution,
+            const std::vector<std::vector<std::int32_t>>& bonus = {},
+            Stop* stop = nullptr);
 
   /// How many shortest paths were searched since the beginning: a measure of work.
   [[nodiscard]] std::int64_t work() const { return work_; }
@@ -29,6 +34,7 @@ class HeadFlow {
   struct Row {  ///< places of a crowd or a crew
     int scene = 0;
     int places = 0;
+    const std::int32_t* wish = nullptr;  ///< of its places, by person
   };
   void place_parts(CastSolution& solution);
   void add_head(std::size_t row, const CastSolution& solution);

@@ -1,6 +1,7 @@
 #include "casting/solve_cast.h"
 
 #include "base/random.h"
+#include "casting/cast_anneal.h"
 #include "casting/friend_wishes.h"
 #include "casting/head_flow.h"
 
@@ -14,10 +15,17 @@ std::size_t at(int index) {
   return static_cast<std::size_t>(index);
 }
 
-constexpr std::int64_t kWork = 150'000;  ///< heads filled, at effort 1
-constexpr int kLeastFillings = 60;       ///< however many heads there are
-constexpr std::size_t kMostTried = 40;   ///< people for one part, the cheapest by a look
-constexpr int kShaken = 3;               ///< parts at once
+constexpr std::int64_t kMovesPerHead = 40'000;  ///< of annealing, at effort 1
+constexpr std::int64_t kMostMoves = 6'000'000;  ///< however many heads, at effort 1
+constexpr int kRounds = 2;                      ///< that share them
+constexpr double kHot = 2;                      ///< the first begins so hot, and the others
+constexpr double kWarm = 1;
+constexpr double kAnnealing = 0.75;           ///< of the time, about
+constexpr std::int64_t kWork = 15'000;        ///< heads filled, at effort 1
+constexpr std::int64_t kLeastFillings = 400;  ///< but no more heads than kLeastHeads for them
+constexpr std::int64_t kLeastHeads = 6'000;
+constexpr std::size_t kMostTried = 40;  ///< people for one part, the cheapest by a look
+constexpr int kShaken = 3;              ///< parts at once
 
 class CastSearch {
  public:
@@ -35,8 +43,10 @@ class CastSearch {
     for (const auto& scene : problem.scenes) {
       for (const auto& places : scene.places) heads += places.people;
     }
+    moves_ = static_cast<std::int64_t>(
+        static_cast<double>(std::min(kMostMoves, kMovesPerHead * heads)) * effort.effort);
     allowed_ = std::max<std::int64_t>(
-        kLeastFillings,
+        std::clamp<std::int64_t>(kLeastHeads / heads, 6, kLeastFillings),
         static_cast<std::int64_t>(static_cast<double>(kWork) * effort.effort) / heads);
   }
 
@@ -44,11 +54,12 @@ class CastSearch {
     begin();
     fill(now_);
     best_ = now_;
+    anneal();
     descend();
     while (more() && problem_.parts.size() + problem_.scenes.size() > 1) {
       now_ = best_;
       if (!shake()) break;
-      fill(now_);
+      if (!fill(now_)) break;
       descend();
     }
     // whoever can be in none of a part's scenes does not have it
@@ -70,13 +81,35 @@ class CastSearch {
     if (now_.cost < best_.cost) best_ = now_;
   }
 
-  void fill(CastSolution& it) {
+  /// \return false: stopped before that was done, `it` is not to be used
+  bool fill(CastSolution& it) {
     ++made_;
-    flow_.fill(it);
-    friends_.bring_together(flow_, it);
-    if (progress_) {
-      progress_(std::min(1.0, static_cast<double>(made_) / static_cast<double>(allowed_)),
-                std::min(it.cost, best_.part.empty() ? it.cost : best_.cost));
+    // the first has nothing to fall back on: it is finished
+    if (!flow_.fill(it, {}, best_.part.empty() ? nullptr : &stop_)) return false;
+    friends_.bring_together(flow_, it, stop_);
+    tell(best_.part.empty() ? it.cost : std::min(it.cost, best_.cost));
+    return true;
+  }
+
+  void tell(std::int64_t cost) const {
+    if (!progress_) return;
+    const double filled = static_cast<double>(made_) / static_cast<double>(allowed_);
+    progress_(kAnnealing * annealed_ + (1 - kAnnealing) * std::min(1.0, filled), cost);
+  }
+
+  /// Everything at once, then the heads again at the least cost for what was found.
+  void anneal() {
+    CastAnneal annealing(problem_);
+    for (int round = 0; round < kRounds && !stop_.now_exactly(); ++round) {
+      const auto told = [&](double share, std::int64_t cost) {
+        annealed_ = (round + share) / kRounds;
+        tell(std::min(cost, best_.cost));
+      };
+      annealing.better(now_, moves_ / kRounds, round == 0 ? kHot : kWarm, random_, stop_, told);
+      keep();
+      annealed_ = static_cast<double>(round + 1) / kRounds;
+      if (fill(now_)) keep();
+      now_ = best_;
     }
   }
 
@@ -199,8 +232,7 @@ class CastSearch {
 
   bool try_it(CastSolution candidate) {
     if (candidate.part == now_.part && candidate.opening == now_.opening) return false;
-    fill(candidate);
-    if (candidate.cost >= now_.cost) return false;
+    if (!fill(candidate) || candidate.cost >= now_.cost) return false;
     now_ = std::move(candidate);
     keep();
     return true;
@@ -305,6 +337,8 @@ class CastSearch {
   Random random_;
   Stop& stop_;
   const CastProgress& progress_;
+  std::int64_t moves_ = 0;  ///< of annealing, in all rounds
+  double annealed_ = 0;     ///< share of them done
   CastSolution now_, best_;
   std::vector<int> free_;
   std::int64_t made_ = 0;

@@ -37,9 +37,6 @@ progress: some 20 ms. A gap is (found − best) / best, its mean is over the run
 needs Debian's `minizinc` (with Gecode) and is left out where that is not installed; nothing else needs it.
 )";
 
-constexpr int kSeeds = 10;
-constexpr double kBusy = 3;  // two threads of the section before leave a load of 2
-
 /// None: the measurement died; what stands on the page stays.
 std::optional<std::string> section_text(const Section& section, const Options& options) {
   const double seconds = options.seconds.value_or(section.seconds);
@@ -55,20 +52,10 @@ std::optional<std::string> section_text(const Section& section, const Options& o
   text += apart.text;
   std::string how =
       "\nMeasured " + today() + ", commit " + commit_text() + ", " + machine_text() + "; ";
-  if (section.seconds > 0) {
-    how += std::to_string(options.seeds) + (options.seeds == 1 ? " seed, " : " seeds, ") +
-           seconds_text(seconds) + " s a run, " + std::to_string(options.threads) + " threads; ";
-  }
+  how += how_long(section, options, seconds);
   how += "load " + decimal(busy, 1) + " when it began; " + decimal(apart.megabytes, 0) +
          " MB at most; " + seconds_text(apart.seconds) + " s in all.";
-  if (section.seconds > 0 && (options.seeds < kSeeds || seconds < section.seconds ||
-                              options.most_instances || busy > kBusy)) {
-    how += " **A short or a disturbed measurement** (wanted: ten seeds, " +
-           seconds_text(section.seconds) +
-           " s a run, all instances, nothing else running): what it"
-           " says of the target is of itself alone.";
-  }
-  return text + how + "\n";
+  return text + how + disturbed(section, options, seconds, busy) + "\n";
 }
 
 int run(const std::vector<std::string>& words) {

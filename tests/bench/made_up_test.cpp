@@ -1,4 +1,5 @@
 #include "base/sha256.h"
+#include "bench/casting_bound.h"
 #include "bench/general_solver.h"
 #include "bench/made_up_casting.h"
 #include "bench/made_up_talent.h"
@@ -81,6 +82,66 @@ TEST_CASE("a made-up casting has everybody in view, and its bound is below what 
   problem.scenes[0].places.push_back({-1, 2, 1'000'000'000, {0, -1, 0}});
   problem.scenes[0].openings.push_back({0, 0, {{0, 1, 2}}});
   CHECK(casting_bound(problem) == 4 + 4 - 1);
+}
+
+TEST_CASE("the bound of a casting heeds that a part is one person's in all of its scenes") {
+  gp::CastProblem problem;
+  problem.people = 2;
+  problem.groups = 3;
+  problem.burden.assign(2, 4);
+  problem.friends.resize(2);
+  problem.parts.push_back({-1, {0, 1}, {{0, 0}, {1, 0}, {2, 0}}, {}});
+  for (int s = 0; s < 3; ++s) {
+    gp::CastProblem::Scene scene;
+    scene.group = s;
+    scene.places.push_back({0, 1, 20'000'000'000, {1, 0}});
+    scene.openings.push_back({0, 0, {{0, 1}}});
+    problem.scenes.push_back(scene);
+  }
+  CHECK(casting_bound(problem) == 4 * 3 * 3);
+  // one scene that only the first can be in: they have the part, and like it less by a point each
+  problem.scenes[1].openings[0].candidates[0] = {0};
+  CHECK(casting_bound(problem) == 4 * 3 * 3 + 3);
+  // a head besides is somebody else's, who is in nothing: 4 more
+  problem.scenes[2].places.push_back({-1, 1, 1'000'000'000, {0, 0}});
+  problem.scenes[2].openings[0].candidates.push_back({0, 1});
+  CHECK(casting_bound(problem) == 4 * 3 * 3 + 3 + 4);
+}
+
+TEST_CASE("made-up castings cost little more than what a general-purpose solver has proven") {
+  // HiGHS, tests/bench/solver/casting.py; before casting was annealed the first cost 603
+  const auto within = [](bool friends, std::int64_t most) {
+    const gp::Production film = made_up_casting({40, 8, 6, 9}, 1, friends);
+    const gp::CastDays days = gp::cast_days(film, {}, std::nullopt);
+    const gp::FilmCast cast(film, {}, days);
+    const auto solved = solved_casting(cast.problem());
+    REQUIRE(solved.has_value());
+    gp::Stop stop;
+    const gp::CastSolution found = gp::solve_cast(cast.problem(), {1, 1}, stop);
+    CHECK(solved->bound == solved->found);  // proven
+    CHECK(found.cost >= solved->bound);
+    CHECK(found.cost <= most);
+    if (!friends) CHECK(casting_bound(cast.problem()) <= solved->bound);
+  };
+  within(false, 500);  // the least: 486
+  within(true, 465);   // 443
+}
+
+TEST_CASE("a short or disturbed measurement says so, with seconds a run or without") {
+  Options options;
+  const Section casting{"casting", "", "", 0, {}};
+  CHECK(how_long(casting, options, 0) == "10 seeds; ");
+  CHECK(disturbed(casting, options, 0, 1.0).empty());
+  CHECK_FALSE(disturbed(casting, options, 0, 5.0).empty());
+  options.seeds = 3;
+  CHECK(disturbed(casting, options, 0, 1.0).find("wanted: ten seeds, all") != std::string::npos);
+  const Section shop{"jobshop", "", "", 10, {}};
+  CHECK(how_long(shop, options, 10) == "3 seeds, 10.0 s a run, 2 threads; ");
+  options.seeds = 10;
+  CHECK(disturbed(shop, options, 10, 1.0).empty());
+  CHECK_FALSE(disturbed(shop, options, 2, 1.0).empty());
+  // pages know no seeds
+  CHECK(disturbed({"pages", "", "", 0, {}, false}, options, 0, 9.0).empty());
 }
 
 TEST_SUITE_END();

@@ -34,7 +34,7 @@ std::string pages(const Options& options, double /*seconds*/) {
 }  // namespace
 
 Section page_section() {
-  return {"pages", "The book and the pages", "", 0, pages};
+  return {"pages", "The book and the pages", "", 0, pages, false};
 }
 
 }  // namespace gp::bench

@@ -108,6 +108,26 @@ std::string measured(const std::vector<Task>& tasks,
          (wrong.empty() ? "" : "\nNot whole or not right:\n" + wrong);
 }
 
+std::string how_long(const Section& section, const Options& options, double seconds) {
+  if (!section.by_seed) return "";
+  const std::string seeds =
+      std::to_string(options.seeds) + (options.seeds == 1 ? " seed" : " seeds");
+  if (section.seconds <= 0) return seeds + "; ";
+  return seeds + ", " + seconds_text(seconds) + " s a run, " + std::to_string(options.threads) +
+         " threads; ";
+}
+
+std::string disturbed(const Section& section, const Options& options, double seconds, double busy) {
+  if (!section.by_seed) return "";
+  if (options.seeds >= kSeeds && seconds >= section.seconds && !options.most_instances &&
+      busy <= kBusy) {
+    return "";
+  }
+  return " **A short or a disturbed measurement** (wanted: ten seeds, " +
+         (section.seconds > 0 ? seconds_text(section.seconds) + " s a run, " : std::string()) +
+         "all instances, nothing else running): what it says of the target is of itself alone.";
+}
+
 std::string verdict(bool reached, const std::string& why) {
   return (reached ? "**Reached.** " : "**Not reached.** ") + why + "\n\n";
 }
