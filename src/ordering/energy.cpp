@@ -124,14 +124,14 @@ bool narrow_by_energy(Spans& spans, std::int32_t capacity, std::int64_t& work) {
       if (until <= from) continue;
       work -= tasks;
       const std::int64_t room = std::int64_t{capacity} * (until - from);
-      std::int64_t work = 0;
-      for (const Span& span : before) work += least_within(span, from, until);
-      if (work > room) return false;
+      std::int64_t least = 0;
+      for (const Span& span : before) least += least_within(span, from, until);
+      if (least > room) return false;
       for (std::size_t i = 0; i < before.size(); ++i) {
         const Span& span = before[i];
         const std::int32_t most = std::min(span.minutes, until - from);
-        if (work + most <= room) continue;
-        const std::int64_t left = room - work + least_within(span, from, until);
+        if (least + most <= room) continue;
+        const std::int64_t left = room - least + least_within(span, from, until);
         // at its earliest more of it would fall in than there is room: then it begins so late that
         // no more does; and the same from the other end
         if (span.from < until && std::min(most, span.first_end() - from) > left) {

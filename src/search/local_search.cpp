@@ -9,8 +9,10 @@
 namespace gp {
 namespace {
 
-/// Builds that late acceptance looks back; more explores wider and settles later.
-constexpr std::size_t kLookBack = 40;
+/// Builds that late acceptance looks back; more explores wider and settles later. Few, and long
+/// rounds: in a blink there is time for little more than one valley (measured on the demo of
+/// 26: 3.5 % less time on site than with 40 and rounds of a third; with twice the work as good).
+constexpr std::size_t kLookBack = 5;
 /// Builds without a gain after which a round goes back to its best.
 constexpr std::uint64_t kStale = 500;
 
@@ -21,7 +23,7 @@ constexpr std::uint64_t kPolish = 600;
 constexpr std::uint32_t kCloseGap = 8;
 
 /// Recipes built in a round of the lowest level: for each scene, and at least.
-constexpr std::uint64_t kRound = 20;
+constexpr std::uint64_t kRound = 60;
 constexpr std::uint64_t kLeastRound = 300;
 /// Changes, for each scene, by which a fresh start differs from the first recipe.
 constexpr std::size_t kFreshKicks = 2;
