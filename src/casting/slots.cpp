@@ -1,6 +1,7 @@
 #include "casting/slots.h"
 
 #include "model/sizes.h"
+#include "model/skilled.h"
 
 #include <algorithm>
 
@@ -42,10 +43,18 @@ std::vector<PersonId> players(const Production& production,
   }
   Tags asked_of = tags_of(production, role);
   asked_of.insert(asked_of.end(), hazards.begin(), hazards.end());
+  std::vector<Alone> alone;
+  if (role.look_kind == LookKind::look) {
+    alone = alone_with_steps(production, answers, production.looks[role.look]);
+  }
+  const auto helps_alone = [&](PersonId id) {
+    return std::any_of(
+        alone.begin(), alone.end(), [&](const Alone& one) { return one.person == id; });
+  };
   const auto take = [&](PersonId id) {
     const Person& person = production.people[id];
     if (answers.include(person.answer) && has_all(person.can, role.needs) &&
-        !has_any(person.no, asked_of) &&
+        !has_any(person.no, asked_of) && !helps_alone(id) &&
         size_match(production, role, person) != SizeMatch::does_not) {
       list.push_back(id);
     }

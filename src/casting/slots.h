@@ -15,8 +15,9 @@ struct Slot {
   RoleId role;           ///< part, crowd
   std::size_t call = 0;  ///< crew: which entry of Production::crew_of()
   int people = 1;
-  /// Everybody who may, by answer, `person`, `from`, `needs`, sizes and what they will not do;
-  /// in the order of the file. Whether they are free then is another matter.
+  /// Everybody who may, by answer, `person`, `from`, `needs`, sizes and what they will not do,
+  /// and who is not the only one to help with the look; in the order of the file. Whether they are
+  /// free then is another matter.
   std::vector<PersonId> candidates;
 };
 

@@ -1,6 +1,7 @@
 #include "casting/who_can.h"
 
 #include "model/day_frame.h"
+#include "model/skilled.h"
 
 #include <algorithm>
 
@@ -70,19 +71,7 @@ std::vector<HelperNeed> helpers_needed(const Production& production, Answers ans
       return one.station == step.at && one.skill == step.by;
     });
     if (found == list.end()) {
-      HelperNeed one{step.at, step.by, {}, {}};
-      const auto take = [&](PersonId id) {
-        const Person& person = production.people[id];
-        if (answers.include(person.answer) &&
-            std::find(person.can.begin(), person.can.end(), step.by) != person.can.end()) {
-          one.people.push_back(id);
-        }
-      };
-      if (const auto& staff = production.stations[step.at].staff) {
-        for (const PersonId id : *staff) take(id);
-      } else {
-        for (const PersonId id : production.people.ids()) take(id);
-      }
+      HelperNeed one{step.at, step.by, able_helpers(production, answers, step), {}};
       found = list.insert(list.end(), std::move(one));
     }
     if (found->scenes.empty() || found->scenes.back() != scene) found->scenes.push_back(scene);

@@ -146,7 +146,7 @@ CommandRecord plan_command() {
   const std::vector<OptionRecord> shown = {
       flag_option("expect-absences",
                   "Make a plan that is likelier to film every scene when people stay away, and "
-                  "name stand-ins; takes about three times as long."),
+                  "name stand-ins; takes up to five times as long."),
       number_option("more-hours",
                     OptionKind::decimal,
                     0,

@@ -176,9 +176,9 @@ std::string show_short(const Production& production,
   text += "\n" + people_on_site(plan) + ", " + length_text(plan.totals.waiting) + " waiting; ";
   const Distance distance = distance_of(production, plan);
   if (plan.totals.proven) {
-    text += "no plan needs less: proven";
+    text += "no plan needs less " + distance.what + ": proven";
   } else if (distance.bound) {
-    text += "no plan needs less than " + whole_minutes(*distance.bound);
+    text += "no plan needs less " + distance.what + " than " + whole_minutes(*distance.bound);
   } else {
     text += "how much less would do is not known";
   }

@@ -134,6 +134,7 @@ class Watched {
 struct Found {
   Best best;
   std::unique_ptr<Builder> builder;
+  std::optional<Thousandths> whole_bound;  ///< of plans that film and fill everything
 };
 
 Found search_all(const Problem& problem,
@@ -215,10 +216,12 @@ Found search_all(const Problem& problem,
       if (const auto progress = watched.read()) sink(*progress);
     }
   }
-  return std::move(
-      *std::min_element(found.begin(), found.end(), [](const Found& a, const Found& b) {
+  Found best =
+      std::move(*std::min_element(found.begin(), found.end(), [](const Found& a, const Found& b) {
         return a.best.cost < b.best.cost;
       }));
+  best.whole_bound = enough;
+  return best;
 }
 
 /// How much of a given time the search for order and people gets before the steps' turn: where
@@ -308,7 +311,9 @@ Plan make_plan(const Production& production,
   }
   const double proof = wishes.seconds ? 1e15 : kSpanProof * wishes.effort + 1;
   Stop proof_stop = stop.within(wishes.seconds, start);
-  const auto bound = bound_of(problem, plan, parts, proof, proof_stop);
+  const bool whole = plan.not_filmed.empty() && plan.unfilled.empty();
+  const auto bound = whole && found.whole_bound ? found.whole_bound
+                                                : bound_of(problem, plan, parts, proof, proof_stop);
   const Price price = gp::price(production, plan);
   const Thousandths value =
       production.aim == Aim::least_time ? price.weighted_on_site : price.span * 1000;

@@ -1,6 +1,7 @@
 #include "search/reason_words.h"
 
 #include "model/sizes.h"
+#include "model/skilled.h"
 #include "time/clock.h"
 
 #include <algorithm>
@@ -65,6 +66,11 @@ std::string ReasonWords::who_may_not(const Tags& needs,
   int lacking = 0;
   int refusing = 0;
   int unfitting = 0;
+  int unmade = 0;
+  std::vector<Alone> alone;
+  if (role != nullptr && role->look_kind == LookKind::look) {
+    alone = alone_with_steps(film_, problem_.wishes.answers, film_.looks[role->look]);
+  }
   for (PersonId id : film_.people.ids()) {
     const Person& person = film_.people[id];
     if (!problem_.wishes.answers.include(person.answer)) continue;
@@ -79,6 +85,10 @@ std::string ReasonWords::who_may_not(const Tags& needs,
       ++refusing;
     } else if (role != nullptr && size_match(film_, *role, person) == SizeMatch::does_not) {
       ++unfitting;
+    } else if (std::any_of(alone.begin(), alone.end(), [&](const Alone& one) {
+                 return one.person == id;
+               })) {
+      ++unmade;
     }
   }
   std::vector<std::string> parts;
@@ -93,6 +103,10 @@ std::string ReasonWords::who_may_not(const Tags& needs,
   if (unfitting > 0) {
     parts.push_back(std::to_string(unfitting) +
                     (unfitting == 1 ? " does not fit into the look" : " do not fit into the look"));
+  }
+  if (unmade > 0) {
+    parts.push_back(std::to_string(unmade) + " would have to make " +
+                    (unmade == 1 ? "themself" : "themselves") + " up, for nobody else can");
   }
   const std::string all = std::to_string(coming);
   if (parts.empty()) return "only " + all + " are coming";

@@ -48,7 +48,23 @@ bool may_play(const gp::Production& film,
       if (has(film.scenes[scene].hazards, refused)) return false;
     }
   }
-  return true;
+  if (role.look_kind != gp::LookKind::look) return true;
+  // nobody does their own
+  const auto another = [&](const gp::Step& step) {
+    int able = 0;
+    int others = 0;
+    for (PersonId id : film.people.ids()) {
+      const auto& staff = film.stations[step.at].staff;
+      if (staff && std::find(staff->begin(), staff->end(), id) == staff->end()) continue;
+      if (!answers.include(film.people[id].answer) || !has(film.people[id].can, step.by)) continue;
+      ++able;
+      if (id != who) ++others;
+    }
+    return step.by.empty() || able == 0 || others > 0;
+  };
+  const gp::Look& look = film.looks[role.look];
+  return std::all_of(look.steps.begin(), look.steps.end(), another) &&
+         std::all_of(look.off.begin(), look.off.end(), another);
 }
 
 bool may_help(const gp::Production& film,
@@ -156,6 +172,25 @@ TEST_SUITE("casting/slots") {
     CHECK(names(film, slots.of(SceneId(1))[0].candidates) == Names{"ada", "cleo"});
     CHECK(slots.scenes_of(RoleId(0)) == std::vector<SceneId>{SceneId(0), SceneId(1)});
     CHECK(slots.for_part(RoleId(0)).empty());  // a crowd is no part
+  }
+
+  TEST_CASE("the only one who can paint does not wear what must be painted, while a second may") {
+    const auto painted = [](const std::string& bo) {
+      const gp::Production film = gp::test::production_of(
+          R"({"greasepaint": 1, "title": "Painted", "days": [{"date": "2027-04-17"}],
+              "people": [{"id": "ada", "can": ["paint"]}, {"id": "bo")" +
+          bo + R"(}, {"id": "cleo"}],
+              "stations": [{"id": "chair"}, {"id": "rail"}],
+              "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 5}],
+                         "off": [{"at": "chair", "minutes": 5, "by": "paint"}]}],
+              "roles": [{"id": "guard", "look": "guard"}],
+              "scenes": [{"id": "march", "shoot_minutes": 5, "cast": [{"role": "guard"}]}]})");
+      return names(film, gp::Slots(film, {}).of(SceneId(0))[0].candidates);
+    };
+    CHECK(painted("") == Names{"bo", "cleo"});
+    CHECK(painted(R"(, "can": ["paint"])") == Names{"ada", "bo", "cleo"});
+    // who has not said yes does not count
+    CHECK(painted(R"(, "can": ["paint"], "answer": "maybe")") == Names{"cleo"});
   }
 
   TEST_CASE("every slot of random productions holds exactly those who may [brute force]") {

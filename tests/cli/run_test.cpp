@@ -86,7 +86,7 @@ TEST_SUITE("cli/run") {
     // called at the midnight nobody is before: 5 minutes to sign in, 10 behind the camera
     CHECK(ended.out ==
           "Tea: 1 of 1 scenes, 2027-04-17 00:05-00:15\n"
-          "15 min on site by 1 person, 5 min waiting; no plan needs less: proven\n"
+          "15 min on site by 1 person, 5 min waiting; no plan needs less time on site: proven\n"
           "written: plan.json\n");
     CHECK(files.written == std::vector<std::string>{"plan.json"});
     CHECK(files.folders.empty());

@@ -220,6 +220,24 @@ TEST_SUITE("explain/cast_film") {
     }
   }
 
+  TEST_CASE("the only one who can paint is not cast in what must be painted, and it is told") {
+    const std::string painted =
+        R"(], "stations": [{"id": "chair"}], "looks": [{"id": "clown",
+            "steps": [{"at": "chair", "minutes": 5, "by": "paint"}]})";
+    const auto film_of = [&](const std::string& bo) {
+      return film(R"({"id": "ana", "can": ["paint"]})" + bo,
+                  R"({"id": "fool", "look": "clown"})",
+                  R"({"id": "s", "shoot_minutes": 20, "cast": [{"role": "fool"}]})" + painted);
+    };
+    const auto alone = film_of("");
+    const FilmCasting casting = cast(alone);
+    REQUIRE(casting.empty.size() == 1);
+    CHECK(casting.empty[0].why == "1 alone can \"paint\" for it, and nobody does their own");
+    CHECK(casting.empty[0].change == "if somebody else could \"paint\" too");
+    const auto two = film_of(R"(, {"id": "bo"})");
+    CHECK(who(two, cast(two), 0) == "bo");
+  }
+
   TEST_CASE("a part given to somebody whom its look does not fit stays theirs, and it is told") {
     const auto it =
         film(R"({"id": "ana", "sizes": {"head_cm": 60}}, {"id": "bo"})",

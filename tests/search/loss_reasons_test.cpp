@@ -223,14 +223,15 @@ TEST_SUITE("search/loss_reasons") {
   }
 
   TEST_CASE("a crowd is short: the only painter cannot paint himself") {
-    CHECK(why_short(film(R"("people": [{"id": "ada"}, {"id": "bo", "can": ["paint"]}],
+    CHECK(
+        why_short(film(R"("people": [{"id": "ada"}, {"id": "bo", "can": ["paint"]}],
       "stations": [{"id": "chair"}],
       "looks": [{"id": "guard", "steps": [{"at": "chair", "minutes": 5, "by": "paint"}]}],
       "roles": [{"id": "guard", "crowd": true, "look": "guard"}],
       "scenes": [{"id": "march", "shoot_minutes": 10,
                   "cast": [{"role": "guard", "people": 2}]}])")) ==
-          "asks for 2, has 1: of the others who may, 1 would have to make themself up, for nobody "
-          "else can");
+        "asks for 2, has 1: only 1 may (of 2 who are coming, 1 would have to make themself up, for "
+        "nobody else can)");
   }
 
   TEST_CASE("a crowd is short: the chairs are too few, in numbers") {

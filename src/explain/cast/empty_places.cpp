@@ -1,5 +1,6 @@
 #include "explain/cast/cast_film.h"
 #include "model/sizes.h"
+#include "model/skilled.h"
 #include "time/clock.h"
 
 #include <algorithm>
@@ -218,7 +219,10 @@ class Reasons {
                       "if " + name + " could \"" + skill + "\"",
                       0});
     }
-    if (slot.kind != Slot::Kind::crew) add_sizes(person, production_.roles[slot.role], list);
+    if (slot.kind != Slot::Kind::crew) {
+      add_sizes(person, production_.roles[slot.role], list);
+      add_own_help(who, production_.roles[slot.role], list);
+    }
     if (!among(who, scene, slot)) {
       list.push_back({Hindrance::Kind::not_among,
                       "are not among those it may be (\"from\")",
@@ -262,6 +266,20 @@ class Reasons {
            "do not fit into " + item.shown() + " (" + ranges_of(item) + ")" + more,
            "if " + item.shown() + " fitted " + misfit.sizes + " (it fits " + ranges_of(item) + ")",
            misfit.by});
+    }
+  }
+
+  void add_own_help(PersonId who, const Role& role, std::vector<Hindrance>& list) const {
+    if (role.look_kind != LookKind::look) return;
+    for (const Alone& alone :
+         alone_with_steps(production_, wishes_.answers, production_.looks[role.look])) {
+      if (alone.person != who) continue;
+      const std::string skill = "\"" + alone.step->by + "\"";
+      list.push_back({Hindrance::Kind::lacks,
+                      "alone can " + skill + " for it, and nobody does their own",
+                      "if somebody else could " + skill + " too",
+                      0});
+      return;  // one is enough
     }
   }
 
