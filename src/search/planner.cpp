@@ -239,9 +239,9 @@ double second_share(const Production& film) {
   return film.aim == Aim::latest_first_call ? 0.85 : likes ? 0.97 : 1;
 }
 
-Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point start, Stop& stop) {
+/// \param turn  another one takes other chances
+Plan retime_steps(const Problem& problem, const Plan& plan, std::uint64_t turn, Stop limited) {
   const Wishes& wishes = problem.wishes;
-  const Stop limited = stop.within(share_of(wishes, second_share(problem.production)), start);
   const double work = wishes.seconds ? 1e15 : kRetimeWork * wishes.effort + 1;
   std::optional<std::int64_t> enough;
   if (problem.production.aim == Aim::latest_first_call && problem.days.size() == 1) {
@@ -260,7 +260,7 @@ Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point st
       running.emplace_back([&, t] {
         found[t] = retimed(problem,
                            plan,
-                           wishes.seed * 0x9e3779b97f4a7c15ULL + t,
+                           (wishes.seed + (turn << 32U)) * 0x9e3779b97f4a7c15ULL + t,
                            static_cast<std::uint64_t>(work),
                            enough,
                            stops[t]);
@@ -271,6 +271,24 @@ Plan retime_steps(const Problem& problem, const Plan& plan, Clock::time_point st
   return *std::min_element(found.begin(), found.end(), [&](const Plan& a, const Plan& b) {
     return better(price(film, a), price(film, b), film.aim);
   });
+}
+
+/// In the time there is. With much of it a plan that cannot be beaten may be found at once, and to
+/// know that is quicker than to look for a better one until the end.
+Plan retime_all(const Problem& problem, Plan plan, Clock::time_point start, Stop& stop) {
+  const Production& film = problem.production;
+  const Wishes& wishes = problem.wishes;
+  const auto until = [&](double share) { return stop.within(share_of(wishes, share), start); };
+  if (wishes.seconds && film.aim == Aim::latest_first_call && problem.days.size() == 1) {
+    for (std::uint64_t turn = 0; turn < 3; ++turn) {
+      const double share = std::min(first_share(film) + 0.05 * (1U << turn), second_share(film));
+      plan = retime_steps(problem, plan, turn, until(share));
+      Stop proof = until(second_share(film));
+      const auto bound = bound_of(problem, plan, {}, kSpanProof, proof);
+      if (bound == price(film, plan).span * 1000) return plan;
+    }
+  }
+  return retime_steps(problem, plan, wishes.seconds ? 3 : 0, until(second_share(film)));
 }
 
 }  // namespace
@@ -297,7 +315,7 @@ Plan make_plan(const Production& production,
     builder.build(found.best.recipe, never);
   }
   Plan plan = unload(problem, builder);
-  plan = retime_steps(problem, plan, start, stop);
+  plan = retime_all(problem, std::move(plan), start, stop);
   const double tries = (wishes.seconds ? 1.0 : wishes.effort) * kWishTries + 1;
   Stop wish_stop = stop.within(wishes.seconds, start);
   plan = with_wishes_met(problem, plan, static_cast<std::uint64_t>(tries), wish_stop);
