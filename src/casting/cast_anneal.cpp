@@ -31,13 +31,9 @@ double patience(Random& random) {
 }  // namespace
 
 CastAnneal::CastAnneal(const CastProblem& problem)
-    : problem_(problem), liked_by_(at(problem.people)) {
-  for (int p = 0; p < problem.people; ++p) {
-    for (const int other : problem.friends[at(p)]) {
-      liked_by_[at(other)].push_back(p);
-      any_friends_ = true;
-    }
-  }
+    : problem_(problem), liked_by_(liked_by(problem)) {
+  any_friends_ =
+      std::any_of(liked_by_.begin(), liked_by_.end(), [](const auto& by) { return !by.empty(); });
   rows_in_.resize(problem.scenes.size());
   for (std::size_t s = 0; s < problem.scenes.size(); ++s) {
     const auto& scene = problem.scenes[s];

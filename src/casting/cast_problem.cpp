@@ -5,6 +5,16 @@
 
 namespace gp {
 
+std::vector<std::vector<int>> liked_by(const CastProblem& problem) {
+  std::vector<std::vector<int>> by(static_cast<std::size_t>(problem.people));
+  for (int p = 0; p < problem.people; ++p) {
+    for (const int other : problem.friends[static_cast<std::size_t>(p)]) {
+      by[static_cast<std::size_t>(other)].push_back(p);
+    }
+  }
+  return by;
+}
+
 std::int64_t cast_cost(const CastProblem& problem, const CastSolution& solution) {
   std::int64_t cost = 0;
   std::vector<std::int64_t> scenes_of(static_cast<std::size_t>(problem.people), 0);

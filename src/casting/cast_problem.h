@@ -59,6 +59,9 @@ struct CastSolution {
   std::int64_t cost = 0;
 };
 
+/// By person: who would like to be with them.
+std::vector<std::vector<int>> liked_by(const CastProblem& problem);
+
 /// What a filling costs: empty places, wishes, burdens and friends.
 std::int64_t cast_cost(const CastProblem& problem, const CastSolution& solution);
 

@@ -1,6 +1,8 @@
 #include "casting/film_cast.h"
 
 #include "casting/cast_costs.h"
+#include "model/friends.h"
+#include "model/tags.h"
 
 #include <algorithm>
 #include <map>
@@ -14,10 +16,6 @@ namespace {
 
 constexpr std::size_t kMostStarts = 120;  ///< looked at, of one scene and day
 constexpr std::size_t kMostOpenings = 8;  ///< kept, of one scene
-
-bool has(const Tags& tags, const std::string& tag) {
-  return std::find(tags.begin(), tags.end(), tag) != tags.end();
-}
 
 std::int32_t wish_of(const Person& person, const std::string& what, const Tags& needs) {
   std::int32_t cost = 0;
@@ -201,18 +199,10 @@ void FilmCast::add_people() {
     const Person& person = production_.people[id];
     problem_.burden.push_back(
         static_cast<std::int32_t>((points::kBurden * person.weight + 500) / 1000));
-    problem_.friends.emplace_back();
   }
-  std::map<std::string, int, std::less<>> people;
-  for (const PersonId id : production_.people.ids()) {
-    people.emplace(production_.people[id].id, static_cast<int>(id.index()));
-  }
-  for (const PersonId id : production_.people.ids()) {
-    for (const std::string& like : production_.people[id].likes) {
-      const auto other = people.find(like);
-      if (other == people.end() || other->second == static_cast<int>(id.index())) continue;
-      problem_.friends[id.index()].push_back(other->second);
-    }
+  for (const auto& friends : friends_of_all(production_)) {
+    auto& numbers = problem_.friends.emplace_back();
+    for (const PersonId other : friends) numbers.push_back(static_cast<int>(other.index()));
   }
   problem_.friend_worth = points::kFriend;
 }

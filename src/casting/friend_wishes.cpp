@@ -22,13 +22,9 @@ void mark_here(const CastSolution& it, std::size_t scene, std::vector<char>& her
 }  // namespace
 
 FriendWishes::FriendWishes(const CastProblem& problem)
-    : problem_(problem), liked_by_(at(problem.people)) {
-  for (int p = 0; p < problem.people; ++p) {
-    for (const int other : problem.friends[at(p)]) {
-      liked_by_[at(other)].push_back(p);
-      any_ = true;
-    }
-  }
+    : problem_(problem), liked_by_(liked_by(problem)) {
+  any_ =
+      std::any_of(liked_by_.begin(), liked_by_.end(), [](const auto& by) { return !by.empty(); });
 }
 
 void FriendWishes::bring_together(HeadFlow& flow, CastSolution& it, Stop& stop) const {

@@ -2,15 +2,12 @@
 
 #include "model/sizes.h"
 #include "model/skilled.h"
+#include "model/tags.h"
 
 #include <algorithm>
 
 namespace gp {
 namespace {
-
-bool has(const Tags& tags, const std::string& tag) {
-  return std::find(tags.begin(), tags.end(), tag) != tags.end();
-}
 
 bool has_all(const Tags& tags, const Tags& needed) {
   return std::all_of(

@@ -1,6 +1,6 @@
 #include "model/skilled.h"
 
-#include <algorithm>
+#include "model/tags.h"
 
 namespace gp {
 
@@ -11,8 +11,7 @@ std::vector<PersonId> able_helpers(const Production& production,
   if (step.by.empty()) return list;
   const auto take = [&](PersonId id) {
     const Person& person = production.people[id];
-    const bool can = std::find(person.can.begin(), person.can.end(), step.by) != person.can.end();
-    if (can && answers.include(person.answer)) list.push_back(id);
+    if (has(person.can, step.by) && answers.include(person.answer)) list.push_back(id);
   };
   if (const auto& staff = production.stations[step.at].staff) {
     for (const PersonId id : *staff) take(id);

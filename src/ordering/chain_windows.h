@@ -27,10 +27,8 @@ class ChainWindows {
   /// \param end  all chains must be over by then
   ChainWindows(const ChainProblem& problem, std::int32_t end);
 
-  [[nodiscard]] std::size_t tasks() const { return spans_.size(); }
   [[nodiscard]] std::int32_t minutes(std::size_t task) const { return spans_[task].minutes; }
   [[nodiscard]] std::int32_t from(std::size_t task) const { return spans_[task].from; }
-  [[nodiscard]] std::int32_t until(std::size_t task) const { return spans_[task].until; }
   [[nodiscard]] std::int32_t last_start(std::size_t task) const {
     return spans_[task].last_start();
   }

@@ -220,13 +220,10 @@ bool Builder::awaited(PersonId who) const {
 std::vector<std::int64_t> Builder::demands() const {
   std::vector<std::int64_t> costs;
   costs.reserve(sorts_.size());
-  // what is filmed, side by side: looked at for every scene of every sort
-  Table<SceneId, char> done(filmed_.size(), 0);
-  for (const SceneId scene : filmed_.ids()) done[scene] = filmed_[scene] ? 1 : 0;
   for (const Demand& demand : sorts_) {
     std::int64_t sum = 0;
     for (const auto& [scene, share] : demand) {
-      if (done[scene] == 0) sum += share;
+      if (!filmed_[scene]) sum += share;
     }
     costs.push_back(sum * kScarce / 1000);
   }

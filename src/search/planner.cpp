@@ -273,9 +273,14 @@ Plan retime_steps(const Problem& problem, const Plan& plan, std::uint64_t turn, 
   });
 }
 
+struct Retimed {
+  Plan plan;
+  std::optional<Thousandths> bound;  ///< that it reaches; none: not known
+};
+
 /// In the time there is. With much of it a plan that cannot be beaten may be found at once, and to
 /// know that is quicker than to look for a better one until the end.
-Plan retime_all(const Problem& problem, Plan plan, Clock::time_point start, Stop& stop) {
+Retimed retime_all(const Problem& problem, Plan plan, Clock::time_point start, Stop& stop) {
   const Production& film = problem.production;
   const Wishes& wishes = problem.wishes;
   const auto until = [&](double share) { return stop.within(share_of(wishes, share), start); };
@@ -285,10 +290,11 @@ Plan retime_all(const Problem& problem, Plan plan, Clock::time_point start, Stop
       plan = retime_steps(problem, plan, turn, until(share));
       Stop proof = until(second_share(film));
       const auto bound = bound_of(problem, plan, {}, kSpanProof, proof);
-      if (bound == price(film, plan).span * 1000) return plan;
+      if (bound == price(film, plan).span * 1000) return {std::move(plan), bound};
     }
   }
-  return retime_steps(problem, plan, wishes.seconds ? 3 : 0, until(second_share(film)));
+  const std::uint64_t last = wishes.seconds ? 3 : 0;
+  return {retime_steps(problem, plan, last, until(second_share(film))), std::nullopt};
 }
 
 }  // namespace
@@ -314,8 +320,8 @@ Plan make_plan(const Production& production,
     Stop never;
     builder.build(found.best.recipe, never);
   }
-  Plan plan = unload(problem, builder);
-  plan = retime_all(problem, std::move(plan), start, stop);
+  Retimed retimed = retime_all(problem, unload(problem, builder), start, stop);
+  Plan plan = std::move(retimed.plan);
   const double tries = (wishes.seconds ? 1.0 : wishes.effort) * kWishTries + 1;
   Stop wish_stop = stop.within(wishes.seconds, start);
   plan = with_wishes_met(problem, plan, static_cast<std::uint64_t>(tries), wish_stop);
@@ -330,8 +336,9 @@ Plan make_plan(const Production& production,
   const double proof = wishes.seconds ? 1e15 : kSpanProof * wishes.effort + 1;
   Stop proof_stop = stop.within(wishes.seconds, start);
   const bool whole = plan.not_filmed.empty() && plan.unfilled.empty();
-  const auto bound = whole && found.whole_bound ? found.whole_bound
-                                                : bound_of(problem, plan, parts, proof, proof_stop);
+  auto bound = whole ? found.whole_bound : std::nullopt;
+  if (retimed.bound) bound = retimed.bound;
+  if (!bound) bound = bound_of(problem, plan, parts, proof, proof_stop);
   const Price price = gp::price(production, plan);
   const Thousandths value =
       production.aim == Aim::least_time ? price.weighted_on_site : price.span * 1000;

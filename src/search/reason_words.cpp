@@ -2,19 +2,12 @@
 
 #include "model/sizes.h"
 #include "model/skilled.h"
+#include "model/tags.h"
 #include "time/clock.h"
 
 #include <algorithm>
 
 namespace gp {
-namespace {
-
-bool has(const Tags& tags, const std::string& tag) {
-  return std::find(tags.begin(), tags.end(), tag) != tags.end();
-}
-
-}  // namespace
-
 std::string joined(const std::vector<std::string>& parts, const std::string& last_link) {
   std::string text;
   for (std::size_t i = 0; i < parts.size(); ++i) {

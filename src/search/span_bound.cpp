@@ -13,7 +13,6 @@ namespace {
 
 /// What must be done before one scene's shot, were it the first.
 struct Before {
-  SceneId scene;
   ChainProblem chains;
   std::int32_t least = 0;  ///< what is known without asking for chairs and helpers
 };
@@ -53,7 +52,6 @@ class FirstShots {
 
   [[nodiscard]] std::optional<Before> before_shot(SceneId scene) const {
     Before before;
-    before.scene = scene;
     Resources resources(before.chains);
     bool anyone = false;
     for (const FilledSlot& row : filled_slots(problem_, plan_, scene)) {
@@ -167,9 +165,8 @@ std::optional<Thousandths> span_bound(
     const Problem& problem, const Plan& plan, std::int64_t at_most, std::int64_t work, Stop& stop) {
   const auto scenes = FirstShots(problem, plan).all();
   if (!scenes) return std::nullopt;
-  const auto most = static_cast<std::int32_t>(at_most);
   // the scene that takes least decides: each is asked for more only where it does
-  std::int32_t bound = scenes->empty() ? 0 : most;
+  std::int32_t bound = scenes->empty() ? 0 : static_cast<std::int32_t>(at_most);
   const auto share = std::max<std::int64_t>(1, static_cast<std::int64_t>(scenes->size()));
   for (const Before& before : *scenes) {
     if (before.least >= bound) continue;

@@ -6,8 +6,8 @@
 
 namespace gp {
 
-Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& plan) {
-  Ground ground(problem.production, frame);
+Ground ground_of(const Production& production, const DayFrame& frame, const DayPlan& plan) {
+  Ground ground(production, frame);
   for (std::size_t m = 0; m < frame.meals.size(); ++m) {
     if (!frame.meals[m].together) continue;
     for (const PlannedMeal& meal : plan.meals) {
@@ -15,6 +15,18 @@ Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& p
     }
   }
   return ground;
+}
+
+void put_in_order(DayPlan& plan) {
+  const auto order = [](auto& rows, auto moment) {
+    std::stable_sort(rows.begin(), rows.end(), [&](const auto& a, const auto& b) {
+      return std::tie(a.*moment, a.person) < std::tie(b.*moment, b.person);
+    });
+  };
+  order(plan.wears, &Wear::from);
+  order(plan.steps, &PlannedStep::from);
+  order(plan.ready, &Ready::from);
+  order(plan.people, &Stay::call);
 }
 
 bool add_stay(
@@ -95,9 +107,7 @@ bool renew_stays(const Ground& ground, DayPlan& plan) {
   }
   plan.meals.clear();
   for (auto& [key, meal] : meals) plan.meals.push_back(std::move(meal));
-  std::stable_sort(plan.people.begin(), plan.people.end(), [](const Stay& a, const Stay& b) {
-    return std::tie(a.call, a.person) < std::tie(b.call, b.person);
-  });
+  put_in_order(plan);
   return true;
 }
 

@@ -2,7 +2,6 @@
 
 #include "model/plan.h"
 #include "prep/timeline.h"
-#include "search/problem.h"
 
 #include <map>
 #include <utility>
@@ -13,7 +12,10 @@ namespace gp {
 using MealRows = std::map<std::pair<std::size_t, Minute>, PlannedMeal>;
 
 /// A day of the plan to stand on: with its meals together where the plan has them.
-Ground ground_of(const Problem& problem, const DayFrame& frame, const DayPlan& plan);
+Ground ground_of(const Production& production, const DayFrame& frame, const DayPlan& plan);
+
+/// Puts wears, steps, readied stations and stays into the order of the plan format.
+void put_in_order(DayPlan& plan);
 
 /// Adds a person's call, release and sums to a day, and the person to the meals their stay covers.
 /// False: nothing to be called for, or no clock shows such a call.

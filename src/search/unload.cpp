@@ -85,12 +85,6 @@ void add_person(
   }
 }
 
-template <class Rows, class Key>
-void sort_by(Rows& rows, Key key) {
-  std::stable_sort(
-      rows.begin(), rows.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
-}
-
 DayPlan day_of(const Problem& problem, const Builder& builder, std::size_t d) {
   const Production& film = problem.production;
   DayPlan plan;
@@ -108,11 +102,10 @@ DayPlan day_of(const Problem& problem, const Builder& builder, std::size_t d) {
     add_person(plan, draft.ground(), who, draft.person(who), meals);
   }
   for (auto& [key, meal] : meals) plan.meals.push_back(std::move(meal));
-  sort_by(plan.scenes, [](const PlannedScene& s) { return std::tuple(s.set_at, s.unit, s.scene); });
-  sort_by(plan.wears, [](const Wear& w) { return std::tuple(w.from, w.person); });
-  sort_by(plan.steps, [](const PlannedStep& s) { return std::tuple(s.from, s.person); });
-  sort_by(plan.ready, [](const Ready& r) { return std::tuple(r.from, r.person); });
-  sort_by(plan.people, [](const Stay& s) { return std::tuple(s.call, s.person); });
+  std::stable_sort(plan.scenes.begin(), plan.scenes.end(), [](const auto& a, const auto& b) {
+    return std::tie(a.set_at, a.unit, a.scene) < std::tie(b.set_at, b.unit, b.scene);
+  });
+  put_in_order(plan);
   return plan;
 }
 

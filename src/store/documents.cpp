@@ -77,4 +77,21 @@ std::vector<Fault> without_places(std::vector<Fault> faults) {
   return faults;
 }
 
+std::string text_at(const Document& object, const char* key) {
+  if (!object.is_object()) return {};
+  const auto found = object.find(key);
+  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+Tags words_at(const Document& object, const char* key) {
+  Tags words;
+  if (!object.is_object()) return words;
+  const auto list = object.find(key);
+  if (list == object.end() || !list->is_array()) return words;
+  for (const Document& word : *list) {
+    if (word.is_string()) words.push_back(word.get<std::string>());
+  }
+  return words;
+}
+
 }  // namespace gp

@@ -25,6 +25,10 @@ bool is_document_name(std::string_view document);
 
 /// The document as JSON text, or why there is none: a text that is not UTF-8, too deep.
 std::variant<std::string, Fault> text_of_document(const Document& document);
+/// A member that is a text; empty: there is none.
+std::string text_at(const Document& object, const char* key);
+/// The texts of a member that is a list of them.
+Tags words_at(const Document& object, const char* key);
 /// Faults of a document, which has no lines and columns.
 std::vector<Fault> without_places(std::vector<Fault> faults);
 

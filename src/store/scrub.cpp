@@ -10,12 +10,6 @@
 namespace gp {
 namespace {
 
-std::string text_at(const Document& object, const char* key) {
-  if (!object.is_object()) return {};
-  const auto found = object.find(key);
-  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
-}
-
 Document* list_at(Document& object, const char* key) {
   if (!object.is_object()) return nullptr;
   const auto found = object.find(key);

@@ -2,6 +2,7 @@
 
 #include "intake/values.h"
 #include "model/limits.h"
+#include "model/tags.h"
 #include "store/change_work.h"
 #include "store/documents.h"
 #include "store/json_diff.h"
@@ -19,12 +20,6 @@ void fill(PeopleIndex& index, const Production& production) {
   for (const PersonId id : production.people.ids()) index.add(id, production.people[id]);
 }
 
-std::string text_at(const Document& object, const char* key) {
-  if (!object.is_object()) return {};
-  const auto found = object.find(key);
-  return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
-}
-
 /// Calls `take` with each entry of a list.
 template <class Take>
 void each(const Document& object, const char* key, Take take) {
@@ -32,14 +27,6 @@ void each(const Document& object, const char* key, Take take) {
   const auto list = object.find(key);
   if (list == object.end() || !list->is_array()) return;
   for (const Document& entry : *list) take(entry);
-}
-
-Tags words_at(const Document& object, const char* key) {
-  Tags words;
-  each(object, key, [&](const Document& word) {
-    if (word.is_string()) words.push_back(word.get<std::string>());
-  });
-  return words;
 }
 
 Production people_of(const Document& production) {
@@ -63,10 +50,6 @@ std::set<std::string> things_to_do(const Document& production) {
     });
   }
   return things;
-}
-
-bool contains(const Tags& list, const std::string& word) {
-  return std::find(list.begin(), list.end(), word) != list.end();
 }
 
 /// A sign-up before and after a change.
@@ -163,7 +146,7 @@ class LikesAfter {
       }
       if (answers.counted()) {
         for (const std::string& like : answers.before->likes) {
-          if (!contains(ticked, like)) gone.push_back(like);
+          if (!has(ticked, like)) gone.push_back(like);
         }
       }
     }
@@ -173,10 +156,10 @@ class LikesAfter {
       if (id != answers.after->person) return;
       Tags now;
       for (const std::string& like : likes) {
-        if (!contains(gone, like)) now.push_back(like);
+        if (!has(gone, like)) now.push_back(like);
       }
       for (const std::string& like : come) {
-        if (!contains(now, like)) now.push_back(like);
+        if (!has(now, like)) now.push_back(like);
       }
       put(person, likes, std::move(now));
     });
@@ -188,12 +171,12 @@ class LikesAfter {
         answers.counted() ? names_before_->read(answers.before->friends, person).people : Tags();
     const Tags after = names_after_->read(answers.after->friends, person).people;
     for (const std::string& id : after) {
-      if (!contains(before, id)) come.push_back(id);
+      if (!has(before, id)) come.push_back(id);
     }
     // a name that two have from now on still means whom it meant
     if (answers.counted() && answers.before->friends == answers.after->friends) return;
     for (const std::string& id : before) {
-      if (!contains(after, id)) gone.push_back(id);
+      if (!has(after, id)) gone.push_back(id);
     }
   }
 

@@ -6,20 +6,6 @@
 #include <algorithm>
 
 namespace gp::absence {
-namespace {
-
-Ground ground_of(const Production& production, const DayFrame& frame, const DayPlan& plan) {
-  Ground ground(production, frame);
-  for (std::size_t m = 0; m < frame.meals.size(); ++m) {
-    if (!frame.meals[m].together) continue;
-    for (const PlannedMeal& meal : plan.meals) {
-      if (meal.meal == frame.meals[m].name) ground.together[m] = Span{meal.from, meal.until};
-    }
-  }
-  return ground;
-}
-
-}  // namespace
 
 StandInTime::StandInTime(const Production& production, const Plan& plan, Answers answers)
     : production_(production), plan_(plan) {

@@ -1,6 +1,7 @@
 #include "explain/cast/cast_film.h"
 #include "model/sizes.h"
 #include "model/skilled.h"
+#include "model/tags.h"
 #include "time/clock.h"
 
 #include <algorithm>
@@ -11,10 +12,6 @@
 
 namespace gp {
 namespace {
-
-bool has(const Tags& tags, const std::string& tag) {
-  return std::find(tags.begin(), tags.end(), tag) != tags.end();
-}
 
 /// What keeps somebody from a place.
 struct Hindrance {

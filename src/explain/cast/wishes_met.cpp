@@ -1,5 +1,6 @@
 #include "explain/cast/cast_film.h"
 #include "model/sizes.h"
+#include "model/tags.h"
 
 #include <algorithm>
 #include <set>
@@ -7,14 +8,6 @@
 // What a casting means to people: wishes met, and sizes nobody has asked for.
 
 namespace gp {
-namespace {
-
-bool has(const Tags& tags, const std::string& tag) {
-  return std::find(tags.begin(), tags.end(), tag) != tags.end();
-}
-
-}  // namespace
-
 void count_wishes(const Production& production,
                   const FilmCasting& casting,
                   Table<PersonId, CastLoad>& loads) {

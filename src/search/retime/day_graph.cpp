@@ -1,5 +1,7 @@
 #include "search/retime/day_graph.h"
 
+#include "search/stays.h"
+
 #include <algorithm>
 #include <map>
 #include <set>
@@ -456,14 +458,7 @@ DayPlan DayGraph::moved(const DayPlan& plan) const {
       return step.by == row.person && step.station == row.station;
     });
   });
-  const auto order = [](auto& rows) {
-    std::stable_sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
-      return std::tie(a.from, a.person) < std::tie(b.from, b.person);
-    });
-  };
-  order(result.steps);
-  order(result.ready);
-  order(result.wears);
+  put_in_order(result);
   return result;
 }
 

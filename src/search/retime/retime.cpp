@@ -35,7 +35,7 @@ Plan retimed(const Problem& problem,
     for (const ChainPart part : {ChainPart::on, ChainPart::off}) {
       if (stop.now()) return best;
       const DayPlan& day = best.days[d];
-      const Ground ground = ground_of(problem, problem.days[d], day);
+      const Ground ground = ground_of(film, problem.days[d], day);
       DayGraph loaded(problem, ground, day, part);
       if (loaded.movable() == 0 || !loaded.graph().time()) continue;
       improve(loaded.graph(), loaded.aim(), least_early(day, enough), random, share, stop);

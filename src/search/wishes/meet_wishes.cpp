@@ -8,7 +8,6 @@
 
 #include <algorithm>
 #include <optional>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -24,6 +23,7 @@ struct Exchange {
   PersonId a, b;
   std::optional<std::size_t> day;  ///< none: in the whole plan
 
+  [[nodiscard]] bool on(std::size_t d) const { return !day || *day == d; }
   [[nodiscard]] PersonId operator()(PersonId who) const {
     return who == a ? b : who == b ? a : who;
   }
@@ -38,31 +38,29 @@ struct Head {
   std::size_t entry = 0;
 };
 
-template <class Rows, class Key>
-void sort_by(Rows& rows, Key key) {
-  std::stable_sort(
-      rows.begin(), rows.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+void exchange(PlannedScene& scene, const Exchange& change) {
+  const auto rename = [&](auto& entries) {
+    for (auto& entry : entries) {
+      for (PersonId& who : entry.people) who = change(who);
+      std::sort(entry.people.begin(), entry.people.end());
+    }
+  };
+  rename(scene.cast);
+  rename(scene.crew);
 }
 
-void exchange_all(DayPlan& day, const Exchange& change) {
-  const auto rename = [&](std::vector<PersonId>& people) {
-    for (PersonId& who : people) who = change(who);
-    std::sort(people.begin(), people.end());
-  };
-  for (PlannedScene& scene : day.scenes) {
-    for (CastEntry& entry : scene.cast) rename(entry.people);
-    for (CrewEntry& entry : scene.crew) rename(entry.people);
-  }
+/// All that they do on a day; what is in order by person is so again once the stays are renewed.
+void exchange(DayPlan& day, const Exchange& change) {
+  for (PlannedScene& scene : day.scenes) exchange(scene, change);
   for (Wear& wear : day.wears) wear.person = change(wear.person);
   for (PlannedStep& step : day.steps) {
     step.person = change(step.person);
     if (step.by.valid()) step.by = change(step.by);
   }
   for (Ready& ready : day.ready) ready.person = change(ready.person);
-  for (PlannedMeal& meal : day.meals) rename(meal.people);
-  sort_by(day.wears, [](const Wear& w) { return std::tuple(w.from, w.person); });
-  sort_by(day.steps, [](const PlannedStep& s) { return std::tuple(s.from, s.person); });
-  sort_by(day.ready, [](const Ready& r) { return std::tuple(r.from, r.person); });
+  for (PlannedMeal& meal : day.meals) {
+    for (PersonId& who : meal.people) who = change(who);
+  }
 }
 
 class Meeting {
@@ -122,7 +120,7 @@ class Meeting {
   std::int64_t gain(const Exchange& change) {
     std::int64_t sum = 0;
     for (std::size_t d = 0; d < best_.days.size(); ++d) {
-      if (change.day && *change.day != d) continue;
+      if (!change.on(d)) continue;
       looks_ -= std::min<std::uint64_t>(looks_, best_.days[d].scenes.size());
       for (const PlannedScene& scene : best_.days[d].scenes) {
         if (!stands_in(scene, change.a) && !stands_in(scene, change.b)) continue;
@@ -143,11 +141,11 @@ class Meeting {
   bool try_exchange(const Exchange& change) {
     Plan next = best_;
     for (std::size_t d = 0; d < next.days.size(); ++d) {
-      if (change.day && *change.day != d) continue;
-      exchange_all(next.days[d], change);
+      if (!change.on(d)) continue;
+      exchange(next.days[d], change);
       if (!fits(next.days[d], change.a) || !fits(next.days[d], change.b)) return false;
     }
-    return try_plan(std::move(next));
+    return try_plan(std::move(next), change);
   }
 
   [[nodiscard]] bool fits(const DayPlan& day, PersonId who) const {
@@ -200,21 +198,13 @@ class Meeting {
       return false;
     }
     const PlannedScene& old = scene_of(best_, head);
-    const Exchange change{a, b, std::nullopt};
+    const Exchange change{a, b, head.day};
     looks_ -= std::min<std::uint64_t>(looks_, 1);
     if (points_.of(old, change) <= points_.of(old, kAsItIs)) return false;
     if (in_dress(old, b)) return false;
     Plan next = best_;
-    PlannedScene& scene = next.days[head.day].scenes[head.scene];
-    const auto rename = [&](auto& entries) {
-      for (auto& entry : entries) {
-        for (PersonId& who : entry.people) who = change(who);
-        std::sort(entry.people.begin(), entry.people.end());
-      }
-    };
-    rename(scene.cast);
-    rename(scene.crew);
-    return try_plan(std::move(next));
+    exchange(next.days[head.day].scenes[head.scene], change);
+    return try_plan(std::move(next), change);
   }
 
   [[nodiscard]] bool dressed(RoleId role) const {
@@ -235,12 +225,12 @@ class Meeting {
   }
 
   /// The plan with its stays worked out anew becomes the best where it is right and not dearer.
-  bool try_plan(Plan next) {
+  bool try_plan(Plan next, const Exchange& change) {
     --tries_;
     for (std::size_t d = 0; d < next.days.size(); ++d) {
-      if (!renew_stays(ground_of(problem_, problem_.days[d], next.days[d]), next.days[d])) {
-        return false;
-      }
+      if (!change.on(d)) continue;
+      DayPlan& day = next.days[d];
+      if (!renew_stays(ground_of(film_, problem_.days[d], day), day)) return false;
     }
     renew_totals(film_, next);
     const Price now = price(film_, next);

@@ -9,8 +9,8 @@
 
 namespace gp {
 
-/// How far a plan meets what people like and have done before, in the points of casting
-/// (casting/cast_costs.h): more is better.
+/// How far a plan meets what people like, in the points of casting (casting/cast_costs.h): more is
+/// better.
 class WishPoints {
  public:
   explicit WishPoints(const Production& production);
@@ -24,8 +24,6 @@ class WishPoints {
   [[nodiscard]] std::int64_t of(const PlannedScene& scene, const Stands& stands) const;
 
  private:
-  [[nodiscard]] std::int64_t of(PersonId who, const std::string& what) const;
-
   const Production& production_;
   bool any_ = false;
   Table<PersonId, char> concerns_;

@@ -1,6 +1,7 @@
 #include "web/organiser/form.h"
 
 #include "base/utf8.h"
+#include "store/documents.h"
 #include "web/organiser/common.h"
 
 #include <algorithm>
@@ -230,13 +231,7 @@ std::string member_text(const Document& entry, const char* key) {
 }
 
 std::string member_words(const Document& entry, const char* key) {
-  const auto found = entry.find(key);
-  if (found == entry.end() || !found->is_array()) return "";
-  std::vector<std::string> words;
-  for (const Document& word : *found) {
-    if (word.is_string()) words.push_back(word.get<std::string>());
-  }
-  return listed(words);
+  return listed(words_at(entry, key));
 }
 
 std::vector<std::string> words_in(const std::string& text) {

@@ -1,3 +1,4 @@
+#include "model/tags.h"
 #include "sheets/day_facts.h"
 #include "store/enrol.h"
 #include "store/json_diff.h"
@@ -6,8 +7,6 @@
 #include "web/organiser/common.h"
 #include "web/organiser/form.h"
 #include "web/organiser/rows.h"
-
-#include <algorithm>
 
 namespace gp {
 namespace {
@@ -96,9 +95,7 @@ void add_likes(Facts& facts, Visit& visit, const BookState& state, const SignUp&
   }
   if (!person) return;  // nobody is liked before the sign-up is accepted
   // taken out by the organiser, or come in by a list since
-  std::erase_if(named.people, [&](const std::string& id) {
-    return std::find(likes.begin(), likes.end(), id) != likes.end();
-  });
+  std::erase_if(named.people, [&](const std::string& id) { return has(likes, id); });
   if (!named.people.empty()) {
     facts.add(
         "friends_left",
