@@ -13,7 +13,8 @@ namespace gp {
 struct Move {
   const char* name;
   bool (*apply)(const Problem& problem, Recipe& recipe, Random& random);
-  std::uint32_t weight;  ///< how often it is drawn, against the others
+  std::uint32_t weight;   ///< how often it is drawn, against the others
+  bool of_order = false;  ///< changes Recipe::order and nothing else
 };
 
 /// Every move there is, in a fixed order.

@@ -2,6 +2,7 @@
 
 #include "search/bound.h"
 #include "search/builder.h"
+#include "search/crowd_order.h"
 #include "search/filled_slots.h"
 #include "search/local_search.h"
 #include "search/loss_reasons.h"
@@ -130,6 +131,40 @@ class Watched {
   std::optional<Thousandths> bound_;
 };
 
+/// A sensible recipe to begin from: in the best of some orders of the scenes.
+/// \param cost         of the recipe
+/// \param builder      left with it built
+/// \param for_project  when to leave the order of several units as it is
+Recipe best_beginning(const Problem& problem,
+                      const std::vector<SolvedPart>& parts,
+                      Builder& builder,
+                      Cost& cost,
+                      Stop& stop,
+                      Stop& for_project) {
+  const Wishes& wishes = problem.wishes;
+  Recipe first = first_recipe(problem);
+  cost = builder.build(first, stop);
+  const auto try_order = [&](std::vector<SceneId> order, bool weighted_alike) {
+    Recipe other = first;
+    other.order = std::move(order);
+    const Cost with = builder.build(other, stop);
+    if (!(with < cost) || (weighted_alike && with.weighted != cost.weighted)) return;
+    cost = with;
+    first = std::move(other);
+  };
+  if (!parts.empty()) try_order(in_presence_order(problem, first.order, parts), false);
+  const double schedules = wishes.seconds ? 1e15 : kProjectSchedules * wishes.effort + 1;
+  if (auto order = project_order(problem, static_cast<std::uint64_t>(schedules), for_project)) {
+    // where people wait, their order matters more than the day's end
+    try_order(*std::move(order), true);
+  }
+  if (const CrowdPresence crowds(problem, first); crowds.known()) {
+    try_order(crowds.good_order(stop), false);
+  }
+  cost = builder.build(first, stop);
+  return first;
+}
+
 /// Runs one search a thread and gives the best; of equals, the one of the lowest thread.
 struct Found {
   Best best;
@@ -149,29 +184,14 @@ Found search_all(const Problem& problem,
                      : static_cast<std::uint64_t>(
                            wishes.effort * static_cast<double>(fixed_work(problem.production))) +
                            1;
-  Recipe first = first_recipe(problem);
+  Recipe first;
   std::optional<Thousandths> enough;
   {
     Builder builder(problem);
     Stop patient = stop.without_deadline();
-    Cost cost = builder.build(first, patient);
-    if (!parts.empty()) {
-      Recipe other = first;
-      other.order = in_presence_order(problem, first.order, parts);
-      const Cost as_given = cost;
-      cost = builder.build(other, patient);
-      if (cost < as_given) first = std::move(other);
-    }
     Stop for_project = stop.within(share_of(wishes, 0.6));
-    const double schedules = wishes.seconds ? 1e15 : kProjectSchedules * wishes.effort + 1;
-    if (auto order = project_order(problem, static_cast<std::uint64_t>(schedules), for_project)) {
-      Recipe other = first;
-      other.order = *std::move(order);
-      const Cost before = builder.build(first, patient);
-      cost = builder.build(other, patient);
-      // where people wait, their order matters more than the day's end
-      if (cost < before && cost.weighted == before.weighted) first = std::move(other);
-    }
+    Cost cost;
+    first = best_beginning(problem, parts, builder, cost, patient, for_project);
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
       const auto bound = bound_of(problem, unload(problem, builder), parts, kSpanGlance, patient);
       // with an end to keep, the first call itself counts, not its distance from the shot

@@ -6,9 +6,9 @@ namespace gp {
 
 std::span<const Move> all_moves() {
   static constexpr std::array<Move, 11> kMoves{{
-      {"shift scenes", shift_scenes, 30},
-      {"swap scenes", swap_scenes, 20},
-      {"turn scenes", turn_scenes, 10},
+      {"shift scenes", shift_scenes, 30, true},
+      {"swap scenes", swap_scenes, 20, true},
+      {"turn scenes", turn_scenes, 10, true},
       {"change day", change_day, 10},
       {"change part", change_part, 8},
       {"change turn", change_turn, 14},
