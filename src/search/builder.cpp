@@ -28,6 +28,7 @@ Builder::Builder(const Problem& problem)
       certain_(problem.production.people.size()),
       sort_of_(problem.production.people.size()),
       playing_(problem.production.roles.size()) {
+  reluctance_.resize(problem.days.size());
   Table<PersonId, Demand> demand(problem.production.people.size());
   for (const SceneId scene : problem.production.scenes.ids()) {
     for (const Slot& slot : problem.slots.of(scene)) {
@@ -57,23 +58,30 @@ std::uint64_t Builder::work() const {
   return sum;
 }
 
+bool Builder::other_day(const Recipe& recipe, std::size_t day) const {
+  return last_->meals[day] != recipe.meals[day] || last_->reluctance[day] != recipe.reluctance[day];
+}
+
+bool Builder::apart_from(SceneId scene, std::size_t day) const {
+  // where it does not stand on the day it was to stand on, others were tried
+  return filmed_[scene] && filmed_[scene]->day != day &&
+         last_->day[scene] == static_cast<int>(filmed_[scene]->day);
+}
+
 std::size_t Builder::same_as_last(const Recipe& recipe) const {
-  if (!last_ || last_->meals != recipe.meals || last_->reluctance != recipe.reluctance) return 0;
+  if (!last_) return 0;
+  std::vector<std::size_t> others;
+  for (std::size_t day = 0; day < days_.size(); ++day) {
+    if (other_day(recipe, day)) others.push_back(day);
+  }
+  const std::size_t alike =
+      std::min(placed_.size(), same_scenes(problem_.production, recipe, *last_));
   std::size_t same = 0;
-  for (; same < placed_.size(); ++same) {
-    const SceneId scene = recipe.order[same];
-    if (scene != last_->order[same] || recipe.day[scene] != last_->day[scene] ||
-        recipe.hold_back[scene] != last_->hold_back[scene] ||
-        recipe.patient[scene] != last_->patient[scene] ||
-        recipe.stayers[scene] != last_->stayers[scene]) {
-      break;
-    }
-    const auto& cast = problem_.production.scenes[scene].cast;
-    const bool other = std::any_of(cast.begin(), cast.end(), [&](const CastCall& call) {
-      return recipe.part[call.role] != last_->part[call.role] ||
-             recipe.turn[call.role] != last_->turn[call.role];
+  for (; same < alike; ++same) {
+    const bool apart = std::all_of(others.begin(), others.end(), [&](std::size_t day) {
+      return apart_from(recipe.order[same], day);
     });
-    if (other) break;
+    if (!apart) break;
   }
   return same;
 }
@@ -96,10 +104,9 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
   const std::size_t same = same_as_last(recipe);
   take_back_to(same);
   recipe_ = &recipe;
-  if (same == 0) {
-    for (std::size_t d = 0; d < days_.size(); ++d) {
-      days_[d].begin(recipe.meals[d], &reluctance_);
-    }
+  for (std::size_t d = 0; d < days_.size(); ++d) {
+    // nothing stands on a day that is to begin otherwise
+    if (same == 0 || other_day(recipe, d)) days_[d].begin(recipe.meals[d], &reluctance_[d]);
   }
   reluctance_ = recipe.reluctance;
   stop_ = &stop;

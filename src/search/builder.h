@@ -54,6 +54,10 @@ class Builder {
 
   /// How many scenes of the recipe's order come out as they last did, so that their draft can stay.
   [[nodiscard]] std::size_t same_as_last(const Recipe& recipe) const;
+  /// Whether the day would begin otherwise than for the last recipe.
+  [[nodiscard]] bool other_day(const Recipe& recipe, std::size_t day) const;
+  /// Whether the scene, as it last came out, says nothing of that day.
+  [[nodiscard]] bool apart_from(SceneId scene, std::size_t day) const;
   void take_back_to(std::size_t placed);
   void place(SceneId scene);
   bool place_on(SceneId scene, std::size_t day);
@@ -73,8 +77,8 @@ class Builder {
   const Recipe* recipe_ = nullptr;
   Stop* stop_ = nullptr;
   bool cut_short_ = false;
-  Table<PersonId, int>
-      reluctance_;  ///< the recipe's, where the days can see it after the recipe is gone
+  /// The recipe's, by day, where the days can see it after the recipe is gone.
+  std::vector<Table<PersonId, int>> reluctance_;
   std::vector<DayDraft> days_;
   Table<SceneId, std::optional<Filmed>> filmed_;
   Table<PersonId, std::vector<SceneId>> certain_;  ///< with a part that only they can play

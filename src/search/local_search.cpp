@@ -1,5 +1,6 @@
 #include "search/local_search.h"
 
+#include "ordering/sequence.h"
 #include "search/crowd_order.h"
 #include "search/move.h"
 
@@ -25,6 +26,15 @@ constexpr std::uint64_t kPolish = 600;
 /// hundred people and 5 % with a thousand; with twenty-six it is better to look at more).
 constexpr std::size_t kPeopleADraw = 24;
 constexpr std::size_t kMostDraws = 6;
+
+/// Builds after which the search turns to another day, or to all of them one time in so many.
+/// (Measured on made-up productions of two to five days: some 3 % less time on site than without.)
+constexpr std::uint64_t kStretch = 60;
+constexpr std::uint64_t kAllDays = 5;
+/// Scenes that a day needs to be worth a stretch of its own.
+constexpr std::size_t kFewestInFocus = 2;
+/// Changes drawn until one is of the day in focus.
+constexpr int kFocusTries = 60;
 
 /// One change in so many closes a gap.
 constexpr std::uint32_t kCloseGap = 8;
@@ -159,6 +169,70 @@ class LocalSearch {
     return round;
   }
 
+  /// Where a stretch of the search changes one day alone, placed after the others: what stands on
+  /// them need not be built again.
+  struct Focus {
+    std::size_t day = 0;
+    std::size_t from = 0;  ///< in the order: no scene from here on stands on another day
+  };
+
+  /// The recipe with the scenes of a day last; none: too few of them can come last.
+  std::optional<Focus> focus_on(std::size_t day, const BuiltTimes& times, Recipe& recipe) const {
+    const auto elsewhere = [&](SceneId scene) { return times[scene] && times[scene]->day != day; };
+    for (const SceneId scene : recipe.order) {
+      if (times[scene]) recipe.day[scene] = static_cast<int>(times[scene]->day);
+    }
+    std::stable_partition(recipe.order.begin(), recipe.order.end(), elsewhere);
+    recipe.order = forerunners_first(problem_.production, recipe.order);
+    Focus focus{day, recipe.order.size()};
+    while (focus.from > 0 && !elsewhere(recipe.order[focus.from - 1])) --focus.from;
+    if (recipe.order.size() - focus.from < kFewestInFocus) return std::nullopt;
+    return focus;
+  }
+
+  /// To the next day, or to all of them.
+  void turn(Recipe& now, Cost& now_cost, BuiltTimes& now_times) {
+    focus_.reset();
+    if (++turns_ % kAllDays == 0) return;
+    Recipe sorted = now;
+    const auto focus = focus_on(next_focus_++ % problem_.days.size(), now_times, sorted);
+    if (!focus) return;
+    const auto cost = build(sorted);
+    if (!cost || *cost > now_cost) return;
+    focus_ = focus;
+    now = std::move(sorted);
+    now_cost = *cost;
+    now_times = times_of(problem_, builder_);
+  }
+
+  [[nodiscard]] bool within(const Focus& focus, const Recipe& now, const Recipe& next) const {
+    for (std::size_t day = 0; day < now.meals.size(); ++day) {
+      const bool same =
+          now.meals[day] == next.meals[day] && now.reluctance[day] == next.reluctance[day];
+      if (day != focus.day && !same) return false;
+    }
+    return same_scenes(problem_.production, now, next) >= focus.from;
+  }
+
+  /// Changes drawn, one or two; false: nothing is changed.
+  bool vary(Recipe& recipe, const BuiltTimes& times) {
+    bool changed = random_.chance(1, kCloseGap) ? close_gap(problem_, times, recipe, random_)
+                                                : change(recipe, times);
+    // Two changes at once now and then: some gains need a scene and a meal to move together.
+    if (changed && random_.chance(1, 4))
+      changed = draw_move(random_).apply(problem_, recipe, random_) || changed;
+    return changed;
+  }
+
+  /// The same, of the day in focus alone where there is one.
+  std::optional<Recipe> varied(const Recipe& now, const BuiltTimes& times) {
+    for (int tries = focus_ ? kFocusTries : 1; tries > 0; --tries) {
+      Recipe next = now;
+      if (vary(next, times) && (!focus_ || within(*focus_, now, next))) return next;
+    }
+    return std::nullopt;
+  }
+
   /// One change, whichever is drawn; false: it would change nothing.
   /// \param times  as built from the recipe
   bool change(Recipe& recipe, const BuiltTimes& times) {
@@ -191,27 +265,27 @@ class LocalSearch {
       return cost.has_value();
     };
     if (!go_on_from()) return;
+    focus_.reset();
     std::vector<Cost> history(kLookBack, now_cost);
     std::uint64_t since_gain = 0;
     for (std::uint64_t done = 0; done < builds && !over_; ++done) {
       if (best_.built - last_best_ > kPolish && unbeatable(best_.cost)) over_ = true;
-      Recipe next = now;
-      bool changed = random_.chance(1, kCloseGap) ? close_gap(problem_, now_times, next, random_)
-                                                  : change(next, now_times);
-      // Two changes at once now and then: some gains need a scene and a meal to move together.
-      if (changed && random_.chance(1, 4))
-        changed = draw_move(random_).apply(problem_, next, random_) || changed;
-      if (!changed) {
+      if (problem_.days.size() > 1 && done % kStretch == kStretch / 2) {
+        turn(now, now_cost, now_times);
+        if (over_) return;
+      }
+      auto next = varied(now, now_times);
+      if (!next) {
         // Nothing to change in this production, whatever is drawn: one scene, no choice.
         if (++idle_ > 2000) over_ = true;
         continue;
       }
       idle_ = 0;
       Cost& late = history[done % kLookBack];
-      const auto cost = build(next);
+      const auto cost = build(*next);
       if (!cost) return;
       if (*cost <= now_cost || *cost <= late) {
-        now = std::move(next);
+        now = *std::move(next);
         now_cost = *cost;
         now_times = times_of(problem_, builder_);
       }
@@ -229,6 +303,7 @@ class LocalSearch {
           draw_move(random_).apply(problem_, now, random_);
         }
         if (!go_on_from()) return;
+        focus_.reset();
         std::fill(history.begin(), history.end(), now_cost);
         since_gain = 0;
       }
@@ -249,6 +324,9 @@ class LocalSearch {
   Best best_{};
   std::uint64_t last_best_ = 0;
   std::uint64_t idle_ = 0;  ///< draws in a row that changed nothing
+  std::optional<Focus> focus_;
+  std::uint64_t turns_ = 0;
+  std::size_t next_focus_ = 0;
   bool over_ = false;
 };
 

@@ -76,6 +76,24 @@ Table<RoleId, PersonId> first_parts(const Problem& problem) {
 
 }  // namespace
 
+std::size_t same_scenes(const Production& film, const Recipe& a, const Recipe& b) {
+  std::size_t same = 0;
+  for (; same < a.order.size(); ++same) {
+    const SceneId scene = a.order[same];
+    if (scene != b.order[same] || a.day[scene] != b.day[scene] ||
+        a.hold_back[scene] != b.hold_back[scene] || a.patient[scene] != b.patient[scene] ||
+        a.stayers[scene] != b.stayers[scene]) {
+      break;
+    }
+    const auto& cast = film.scenes[scene].cast;
+    const bool other = std::any_of(cast.begin(), cast.end(), [&](const CastCall& call) {
+      return a.part[call.role] != b.part[call.role] || a.turn[call.role] != b.turn[call.role];
+    });
+    if (other) break;
+  }
+  return same;
+}
+
 Recipe first_recipe(const Problem& problem) {
   const Production& film = problem.production;
   Recipe recipe;
@@ -93,7 +111,7 @@ Recipe first_recipe(const Problem& problem) {
       recipe.turn[role] -= count(step.minutes + step.then_wait);
     }
   }
-  recipe.reluctance = Table<PersonId, int>(film.people.size(), 0);
+  recipe.reluctance.assign(problem.days.size(), Table<PersonId, int>(film.people.size(), 0));
   recipe.stayers = Table<SceneId, int>(film.scenes.size(), 0);
   for (const DayFrame& frame : problem.days) {
     auto& times = recipe.meals.emplace_back();

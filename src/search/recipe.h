@@ -17,11 +17,16 @@ struct Recipe {
   Table<SceneId, char> patient;       ///< wait for a full crowd rather than shoot short
   Table<RoleId, PersonId> part;       ///< who plays it; none: whoever comes cheapest
   Table<RoleId, int> turn;            ///< the parts of a scene are prepared in this order
-  Table<PersonId, int> reluctance;    ///< [min] where there is a choice
   Table<SceneId, int> stayers;  ///< [min] how loath those there already are to be taken for it
+  /// [min] how loath people are to be taken where there is a choice, by day as in Problem::days
+  std::vector<Table<PersonId, int>> reluctance;
   /// Start of each together meal, by day and meal; none: not held. Those in turns: none.
   std::vector<std::vector<std::optional<Minute>>> meals;
 };
+
+/// How many scenes, from the first on, two recipes place alike, but for what they say of days as a
+/// whole: meals and reluctance.
+std::size_t same_scenes(const Production& film, const Recipe& a, const Recipe& b);
 
 /// A sensible first recipe.
 Recipe first_recipe(const Problem& problem);

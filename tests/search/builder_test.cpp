@@ -3,6 +3,7 @@
 #include "base/random.h"
 #include "model/check.h"
 #include "model/price.h"
+#include "ordering/sequence.h"
 #include "search/move.h"
 #include "search/unload.h"
 #include "support/builder.h"
@@ -74,6 +75,16 @@ void compare(std::uint64_t seed, const ProductionSize& size, int steps, Counts& 
     CAPTURE(step);
     if (random.chance(1, 5)) recipe = liked;
     if (random.chance(1, 5)) liked = recipe;
+    if (random.chance(1, 4)) {
+      // as the search does where it turns to one day: every scene on its day, the days in turn
+      for (const gp::SceneId scene : film.scenes.ids()) {
+        if (kept.filmed(scene)) recipe.day[scene] = static_cast<int>(kept.filmed(scene)->day);
+      }
+      std::stable_sort(recipe.order.begin(), recipe.order.end(), [&](auto a, auto b) {
+        return recipe.day[a] < recipe.day[b];
+      });
+      recipe.order = gp::forerunners_first(film, recipe.order);
+    }
     change(problem, recipe, random);
     if (random.chance(1, 4)) {
       // Stopped on the way, at the next scenes or in the middle of one: a deadline that has passed
@@ -126,6 +137,44 @@ TEST_SUITE("search/builder") {
     CHECK(counts.stopped > 200);
     CHECK(counts.not_all_filmed > 50);
     CHECK(counts.not_all_filmed < counts.built / 2);
+  }
+
+  TEST_CASE("what is said of one day alone leaves the others standing") {
+    const gp::Production film = gp::test::production_of(R"({"greasepaint": 1, "title": "Two days",
+      "days": [{"date": "2027-04-17",
+                "meals": [{"name": "lunch", "minutes": 30, "between": "11:00-14:00"}]},
+               {"date": "2027-04-18",
+                "meals": [{"name": "lunch", "minutes": 30, "between": "11:00-14:00"}]}],
+      "people": [{"id": "ana"}, {"id": "bo"}, {"id": "cy"}, {"id": "dov"}],
+      "roles": [{"id": "guest", "crowd": true}],
+      "scenes": [
+        {"id": "a", "shoot_minutes": 30, "cast": [{"role": "guest", "people": 3}]},
+        {"id": "b", "shoot_minutes": 30, "cast": [{"role": "guest", "people": 3}]},
+        {"id": "c", "shoot_minutes": 30, "cast": [{"role": "guest", "people": 3}]},
+        {"id": "d", "shoot_minutes": 30, "cast": [{"role": "guest", "people": 3}]}]})");
+    const gp::Problem problem(film, {});
+    gp::Recipe recipe = gp::first_recipe(problem);
+    for (std::size_t s = 0; s < 4; ++s) recipe.day[gp::SceneId(s)] = s < 2 ? 0 : 1;
+    Stop never;
+    gp::Builder kept(problem);
+    const auto work_of = [&](const gp::Recipe& next) {
+      const std::uint64_t before = kept.work();
+      const Cost cost = kept.build(next, never);
+      gp::Builder fresh(problem);
+      CHECK(fresh.build(next, never) == cost);
+      return kept.work() - before;
+    };
+    const std::uint64_t all = work_of(recipe);
+    const std::uint64_t none = work_of(recipe);
+    CHECK(none < all);
+    recipe.reluctance[1][gp::PersonId(0)] = 90;  // the second day: its two scenes
+    const std::uint64_t second = work_of(recipe);
+    CHECK(second > none);
+    CHECK(second < all);
+    recipe.meals[1][0].reset();
+    CHECK(work_of(recipe) < all);
+    recipe.reluctance[0][gp::PersonId(0)] = 90;  // the first day comes before all: everything
+    CHECK(work_of(recipe) + 8 > all);
   }
 
   TEST_CASE("every draft of a wandering recipe is right but for the reasons") {

@@ -47,14 +47,17 @@ bool change_patience(const Problem& /*problem*/, Recipe& recipe, Random& random)
   return true;
 }
 
-bool lean(const Problem& /*problem*/, Recipe& recipe, Random& random) {
+bool lean(const Problem& problem, Recipe& recipe, Random& random) {
   // Of many, one alone decides little, and all is built anew for it.
-  const auto people = static_cast<std::uint32_t>(recipe.reluctance.size());
-  if (people == 0 || !random.chance(std::min(kFew, people), people)) return false;
-  const PersonId who(random.index(recipe.reluctance.size()));
-  const int old = recipe.reluctance[who];
-  recipe.reluctance[who] = random.chance(1, 3) ? 0 : random.between(-90, 240);
-  return recipe.reluctance[who] != old;
+  const auto people = static_cast<std::uint32_t>(problem.production.people.size());
+  if (people == 0 || recipe.reluctance.empty()) return false;
+  if (!random.chance(std::min(kFew, people), people)) return false;
+  const std::size_t day =
+      recipe.reluctance.size() == 1 ? 0 : random.index(recipe.reluctance.size());
+  int& reluctance = recipe.reluctance[day][PersonId(random.index(people))];
+  const int old = reluctance;
+  reluctance = random.chance(1, 3) ? 0 : random.between(-90, 240);
+  return reluctance != old;
 }
 
 bool change_stayers(const Problem& problem, Recipe& recipe, Random& random) {
