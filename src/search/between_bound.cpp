@@ -4,6 +4,7 @@
 #include <limits>
 #include <map>
 #include <optional>
+#include <set>
 #include <tuple>
 
 namespace gp {
@@ -54,6 +55,9 @@ class Between {
  public:
   Between(const Problem& problem, const std::vector<FilledSlot>& slots)
       : problem_(problem), film_(problem.production) {
+    std::set<SceneId> filmed;
+    for (const FilledSlot& row : slots) filmed.insert(row.scene);
+    find_between(filmed);
     for (const FilledSlot& row : slots) {
       if (row.heads == 0) continue;
       Node node{row, On::unknown, LookId(), 0, 0};
@@ -186,6 +190,11 @@ class Between {
     Minute starts = late.front().from;
     if (crew) starts -= std::max(b.set_minutes, b.reset_minutes);
     least = std::max<std::int64_t>(least, count(starts - early.back().until));
+    if (const auto& between = between_[from.row.scene.index()][to.row.scene.index()]) {
+      // crew come for the set-up, which another unit's scene need not wait for
+      const Minutes set_up = crew ? std::max(b.set_minutes, b.reset_minutes) : Minutes{0};
+      least = std::max(least, *between - count(set_up));
+    }
     const bool known = from.on != On::unknown && to.on != On::unknown;
     if (known && (from.on != to.on || from.look != to.look)) {
       least = std::max(least, changed(frame, from, to));
@@ -207,9 +216,68 @@ class Between {
     return undressed(frame, from, place);
   }
 
+  /// What a unit that films both spends between them on its way and on the set.
+  [[nodiscard]] std::int64_t least_turn(SceneId from, SceneId to) const {
+    if (film_.scenes[from].unit != film_.scenes[to].unit) return 0;
+    std::int64_t walk = std::numeric_limits<std::int64_t>::max();
+    for (const DayFrame& frame : problem_.days) {
+      walk = std::min(walk, way(frame.scene_place[from], frame.scene_place[to]));
+    }
+    return walk + count(least_set_up(film_.scenes[to]));
+  }
+
+  /// Whether a scene could be filmed on that day alone.
+  [[nodiscard]] std::optional<std::size_t> only_day(SceneId scene) const {
+    std::optional<std::size_t> only;
+    for (std::size_t d = 0; d < problem_.days.size(); ++d) {
+      if (!problem_.open_on(scene, d)) continue;
+      if (only) return std::nullopt;
+      only = d;
+    }
+    return only;
+  }
+
+  /// Whether one scene must be over before the other shoots, said by the file or by the hours of
+  /// the only day they have, in which one unit films one after the other.
+  [[nodiscard]] bool asked_before(SceneId a, SceneId b) const {
+    const Scene& early = film_.scenes[a];
+    const Scene& late = film_.scenes[b];
+    if (std::find(late.after.begin(), late.after.end(), a) != late.after.end()) return true;
+    const auto day = only_day(a);
+    if (!day || day != only_day(b) || early.unit != late.unit) return false;
+    return problem_.windows[*day][b].front().from + late.shoot_minutes >
+           problem_.windows[*day][a].back().until - early.shoot_minutes;
+  }
+
+  /// The least minutes from the end of one scene to the shot of another that must come after it on
+  /// the same day: what must be filmed in between, ways and sets where one unit does it.
+  /// Longest paths: Floyd 1962, doi:10.1145/367766.368168.
+  void find_between(const std::set<SceneId>& filmed) {
+    const std::size_t size = film_.scenes.size();
+    between_.assign(size, std::vector<std::optional<std::int64_t>>(size));
+    for (const SceneId a : filmed) {
+      for (const SceneId b : filmed) {
+        if (a != b && asked_before(a, b)) {
+          between_[a.index()][b.index()] = least_turn(a, b);
+        }
+      }
+    }
+    for (const SceneId k : filmed) {
+      for (const SceneId a : filmed) {
+        for (const SceneId b : filmed) {
+          const auto& first = between_[a.index()][k.index()];
+          const auto& second = between_[k.index()][b.index()];
+          if (!first || !second || a == b) continue;
+          const std::int64_t sum = *first + count(film_.scenes[k].shoot_minutes) + *second;
+          auto& least = between_[a.index()][b.index()];
+          if (!least || sum > *least) least = sum;
+        }
+      }
+    }
+  }
+
   [[nodiscard]] bool before(SceneId a, SceneId b) const {
-    const auto& after = film_.scenes[a].after;
-    return std::find(after.begin(), after.end(), b) != after.end();
+    return between_[b.index()][a.index()].has_value();
   }
 
   /// What going on from each slot to each saves against ending a day and beginning another; at
@@ -325,6 +393,8 @@ class Between {
   const Production& film_;
   std::vector<Node> nodes_;
   Rows saved_;
+  /// By scenes: where the first must come before the second.
+  std::vector<std::vector<std::optional<std::int64_t>>> between_;
   std::vector<Group> groups_;
   std::vector<std::int64_t> within_;  ///< heads that go on within each group, as last solved
 };

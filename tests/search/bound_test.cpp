@@ -142,6 +142,48 @@ TEST_SUITE("search/bound") {
     check_one_less_is_impossible(it);
   }
 
+  TEST_CASE("a crowd waits through what must be filmed in between") {
+    // Each of two heads: 5 to sign in, 40 to dress, 20 of the march, 30 of the speech that comes
+    // after it, 20 of the rest that comes after the speech: 115, for whoever came anew for the rest
+    // would dress for 40 and sign in for 5. The speaker 5 and 30. 265.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "bo"}, {"id": "cleo"},
+        {"id": "dov"}],
+      "stations": [{"id": "rail", "places": 2}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 40}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard", "from": ["ada", "cleo", "dov"]},
+                {"id": "speaker", "person": "bo"}],
+      "scenes": [{"id": "march", "shoot_minutes": 20, "cast": [{"role": "guard", "people": 2}]},
+                 {"id": "speech", "shoot_minutes": 30, "cast": [{"role": "speaker"}],
+                  "after": ["march"]},
+                 {"id": "rest", "shoot_minutes": 20, "cast": [{"role": "guard", "people": 2}],
+                  "after": ["speech"]}])"));
+    CHECK(it.bound == 265'000);
+    CHECK(it.price.weighted_on_site == 265'000);
+    CHECK(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
+  TEST_CASE("a crowd waits until the hour of what its unit films last") {
+    // The speech is over at 10:00 at the earliest, when the march can no longer begin, and the
+    // lights at 10:15, when the speech cannot: so it lies between them. The guard 5 + 40, 20 of
+    // march, 30 of speech, 10 of lights, the speaker 5 and 30: 140.
+    const Bounded it = bounded(film(R"("people": [{"id": "ada"}, {"id": "bo"}, {"id": "cleo"}],
+      "stations": [{"id": "rail", "places": 2}],
+      "looks": [{"id": "guard", "steps": [{"at": "rail", "minutes": 40}]}],
+      "roles": [{"id": "guard", "crowd": true, "look": "guard", "from": ["ada", "cleo"]},
+                {"id": "speaker", "person": "bo"}],
+      "scenes": [{"id": "lights", "shoot_minutes": 10, "cast": [{"role": "guard"}],
+                  "between": "10:05-11:00"},
+                 {"id": "speech", "shoot_minutes": 30, "cast": [{"role": "speaker"}],
+                  "between": "09:30-10:10"},
+                 {"id": "march", "shoot_minutes": 20, "cast": [{"role": "guard"}],
+                  "between": "08:50-09:50"}])"));
+    CHECK(it.bound == 140'000);
+    CHECK(it.price.weighted_on_site == 140'000);
+    CHECK(it.plan.totals.proven);
+    check_one_less_is_impossible(it);
+  }
+
   TEST_CASE("latest first call: four through one chair, the optimum and not a minute less") {
     // 4 x 15 in one chair, 6 at the rail before the first of them, 5 to dry after the last, 5 to
     // sign in: 76 minutes from the first call to the first shot.
