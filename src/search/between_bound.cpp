@@ -1,11 +1,13 @@
 #include "search/between_bound.h"
 
 #include <algorithm>
+#include <deque>
 #include <limits>
 #include <map>
 #include <optional>
 #include <set>
 #include <tuple>
+#include <utility>
 
 namespace gp {
 namespace {
@@ -318,35 +320,44 @@ class Between {
     Rows flow(n, std::vector<std::int64_t>(n, 0));
     std::vector<std::int64_t> out(n);
     std::vector<std::int64_t> in(n);
-    for (std::size_t i = 0; i < n; ++i) out[i] = in[i] = nodes_[i].row.heads;
+    std::vector<std::vector<std::size_t>> worth_it(n);  // where heads of a slot may go on to
+    std::vector<std::vector<std::size_t>> feeding(n);   // from where heads have gone on to it
+    for (std::size_t i = 0; i < n; ++i) {
+      out[i] = in[i] = nodes_[i].row.heads;
+      for (std::size_t j = 0; j < n; ++j) {
+        if (saved[i][j] > 0) worth_it[i].push_back(j);
+      }
+    }
     std::int64_t sum = 0;
     while (pairs > 0) {
-      // longest paths by saving, relaxed over rows and columns in turn: few rounds settle them
+      // longest paths by saving: whatever got longer is looked at again
       std::vector<std::int64_t> row(n, -kFar);
       std::vector<std::int64_t> column(n, -kFar);
       std::vector<std::size_t> row_from(n, n);
       std::vector<std::size_t> column_from(n, n);
+      std::deque<std::size_t> longer;
+      std::vector<char> waits(n, 0);
+      const auto look_again = [&](std::size_t i) {
+        if (std::exchange(waits[i], 1) == 0) longer.push_back(i);
+      };
       for (std::size_t i = 0; i < n; ++i) {
-        if (out[i] > 0) row[i] = 0;
+        if (out[i] == 0) continue;
+        row[i] = 0;
+        look_again(i);
       }
-      for (bool better = true; better;) {
-        better = false;
-        for (std::size_t i = 0; i < n; ++i) {
-          if (row[i] == -kFar) continue;
-          for (std::size_t j = 0; j < n; ++j) {
-            if (saved[i][j] <= 0 || row[i] + saved[i][j] <= column[j]) continue;
-            column[j] = row[i] + saved[i][j];
-            column_from[j] = i;
-            better = true;
-          }
-        }
-        for (std::size_t j = 0; j < n; ++j) {
-          if (column[j] == -kFar) continue;
-          for (std::size_t i = 0; i < n; ++i) {
-            if (flow[i][j] == 0 || column[j] - saved[i][j] <= row[i]) continue;
-            row[i] = column[j] - saved[i][j];
-            row_from[i] = j;
-            better = true;
+      while (!longer.empty()) {
+        const std::size_t i = longer.front();
+        longer.pop_front();
+        waits[i] = 0;
+        for (const std::size_t j : worth_it[i]) {
+          if (row[i] + saved[i][j] <= column[j]) continue;
+          column[j] = row[i] + saved[i][j];
+          column_from[j] = i;
+          for (const std::size_t k : feeding[j]) {
+            if (flow[k][j] == 0 || column[j] - saved[k][j] <= row[k]) continue;
+            row[k] = column[j] - saved[k][j];
+            row_from[k] = j;
+            look_again(k);
           }
         }
       }
@@ -369,6 +380,7 @@ class Between {
       }
       for (std::size_t j = end;;) {
         const std::size_t i = column_from[j];
+        if (flow[i][j] == 0) feeding[j].push_back(i);
         flow[i][j] += amount;
         if (i == start && row_from[i] == n) break;
         flow[i][row_from[i]] -= amount;
