@@ -1,16 +1,39 @@
 #include "cli/interrupt.h"
 
+#include <cstdint>
+
 #include <signal.h>
+#include <time.h>
 
 namespace gp {
 namespace {
 
+/// Two within this are one: whatever runs a program for others (`timeout` does) signals it and its
+/// group, so one wish may come twice [ms].
+constexpr std::int64_t kOneWish = 300;
+
 // a signal handler reaches only what stands outside of every function
 std::atomic<bool> interrupted{false};
-static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler may not wait for a lock");
+std::atomic<std::int64_t> first_came{0};
+static_assert(std::atomic<bool>::is_always_lock_free &&
+                  std::atomic<std::int64_t>::is_always_lock_free,
+              "a signal handler may not wait for a lock");
 
-extern "C" void note_interrupt(int /*signal*/) {
-  interrupted.store(true, std::memory_order_relaxed);
+std::int64_t now_ms() {
+  timespec now{};
+  ::clock_gettime(CLOCK_MONOTONIC, &now);
+  return std::int64_t{now.tv_sec} * 1000 + now.tv_nsec / 1'000'000;
+}
+
+extern "C" void note_interrupt(int signal) {
+  const std::int64_t now = now_ms();
+  if (!interrupted.exchange(true, std::memory_order_relaxed)) {
+    first_came.store(now, std::memory_order_relaxed);
+    return;
+  }
+  if (now - first_came.load(std::memory_order_relaxed) < kOneWish) return;
+  ::signal(signal, SIG_DFL);
+  ::raise(signal);
 }
 
 }  // namespace
@@ -23,8 +46,7 @@ Interrupt::Interrupt() {
   interrupted.store(false, std::memory_order_relaxed);
   struct sigaction action {};
   action.sa_handler = note_interrupt;
-  // reset by the first: the second ends the program as it would without us; reads go on
-  action.sa_flags = static_cast<int>(SA_RESETHAND) | SA_RESTART;
+  action.sa_flags = SA_RESTART;  // reads go on
   sigemptyset(&action.sa_mask);
   ::sigaction(SIGINT, &action, nullptr);
 }

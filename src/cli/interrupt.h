@@ -4,8 +4,8 @@
 
 namespace gp {
 
-/// While it lives, the first Ctrl-C is noted instead of ending the program; the second one ends it.
-/// One at a time. Threads: the note may be read from any.
+/// While it lives, the first Ctrl-C is noted instead of ending the program; a second one a third of
+/// a second later or more ends it at once. One at a time. Threads: the note may be read from any.
 class Interrupt {
  public:
   Interrupt();

@@ -262,7 +262,10 @@ Builder::Fill Builder::fill(SceneId scene, std::size_t day, Span shot) {
     if (!fill_part(slots[s], scene, day, shot, result)) return result;
     people_[s].push_back(playing_[slots[s].role]);
   }
-  for (std::size_t s = parts.size(); s < slots.size(); ++s) {
+  const std::size_t heads = slots.size() - parts.size();
+  for (std::size_t k = 0; k < heads; ++k) {
+    const auto turned = static_cast<std::size_t>(recipe_->heads_first[scene]) + k;
+    const std::size_t s = parts.size() + turned % heads;
     fill_heads(slots[s], s, scene, day, shot, result);
   }
   result.parts = true;

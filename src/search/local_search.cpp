@@ -38,6 +38,8 @@ constexpr int kFocusTries = 60;
 
 /// One change in so many closes a gap.
 constexpr std::uint32_t kCloseGap = 8;
+/// One of those in so many does without a meal instead.
+constexpr std::uint32_t kMissMeal = 8;
 
 /// Recipes built in a round of the lowest level: for each scene, and at least.
 constexpr std::uint64_t kRound = 60;
@@ -216,8 +218,13 @@ class LocalSearch {
 
   /// Changes drawn, one or two; false: nothing is changed.
   bool vary(Recipe& recipe, const BuiltTimes& times) {
-    bool changed = random_.chance(1, kCloseGap) ? close_gap(problem_, times, recipe, random_)
-                                                : change(recipe, times);
+    bool changed = false;
+    if (random_.chance(1, kCloseGap)) {
+      changed = random_.chance(1, kMissMeal) ? miss_meal(problem_, times, recipe, random_)
+                                             : close_gap(problem_, times, recipe, random_);
+    } else {
+      changed = change(recipe, times);
+    }
     // Two changes at once now and then: some gains need a scene and a meal to move together.
     if (changed && random_.chance(1, 4))
       changed = draw_move(random_).apply(problem_, recipe, random_) || changed;

@@ -31,6 +31,10 @@ using BuiltTimes = Table<SceneId, std::optional<SceneTimes>>;  ///< none: not fi
 /// less. Needs to know how the recipe came out, so it stands apart from the others.
 bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
 
+/// Drops a meal taken together, and lets the day begin so late that nobody is there when its span
+/// begins, or as early as it can, so that some are gone when it ends.
+bool miss_meal(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
+
 /// \name The moves
 /// @{
 bool shift_scenes(const Problem& problem, Recipe& recipe, Random& random);
@@ -44,6 +48,7 @@ bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
 bool change_patience(const Problem& problem, Recipe& recipe, Random& random);
 bool lean(const Problem& problem, Recipe& recipe, Random& random);
 bool change_stayers(const Problem& problem, Recipe& recipe, Random& random);
+bool turn_heads(const Problem& problem, Recipe& recipe, Random& random);
 /// @}
 
 }  // namespace gp

@@ -1,18 +1,17 @@
 #include "search/planner.h"
 
-#include "search/bound.h"
+#include "search/aim_bound.h"
+#include "search/beginning.h"
 #include "search/builder.h"
-#include "search/crowd_order.h"
 #include "search/filled_slots.h"
 #include "search/local_search.h"
 #include "search/loss_reasons.h"
 #include "search/notes.h"
 #include "search/presence_parts.h"
 #include "search/problem.h"
-#include "search/project_order.h"
 #include "search/recipe.h"
-#include "search/retime/retime.h"
-#include "search/span_bound.h"
+#include "search/retime_all.h"
+#include "search/shares.h"
 #include "search/unload.h"
 #include "search/wishes/meet_wishes.h"
 
@@ -38,25 +37,8 @@ std::uint64_t fixed_work(const Production& film) {
 /// The same for the order of the scenes alone, in gaps looked at: a few tenths of a second.
 constexpr double kOrderNodes = 60'000;
 
-/// The same for the steps at the stations of a finished plan, in activities timed.
-constexpr double kRetimeWork = 10'000'000;
-
-/// The same for the order of several units' scenes, in schedules.
-constexpr double kProjectSchedules = 30'000;
-
-/// The same for the bound on the morning's length, in tasks looked at: to prove it, and to know
-/// while planning when it is enough.
-constexpr double kSpanProof = 60'000'000;
-constexpr double kSpanGlance = 3'000'000;
-
 /// Changes of people tried for what they like: a tenth of a second on a small production.
 constexpr double kWishTries = 300;
-
-/// That share of the time given, where one is.
-std::optional<double> share_of(const Wishes& wishes, double share) {
-  if (!wishes.seconds) return std::nullopt;
-  return *wishes.seconds * share;
-}
 
 /// The order of scenes that keeps people least, where that can be asked by itself.
 std::vector<SolvedPart> solve_order(const Problem& problem,
@@ -70,18 +52,6 @@ std::vector<SolvedPart> solve_order(const Problem& problem,
   Stop limited = stop.within(share_of(wishes, share));
   const double nodes = wishes.seconds ? 1e12 : kOrderNodes * wishes.effort + 1;
   return solve_presence(problem, scenes, all_filled, static_cast<std::uint64_t>(nodes), limited);
-}
-
-/// What no plan that films and fills the same can beat, in thousandths, under the aim.
-/// \param work  for the bound on the morning's length
-std::optional<Thousandths> bound_of(const Problem& problem,
-                                    const Plan& plan,
-                                    const std::vector<SolvedPart>& parts,
-                                    double work,
-                                    Stop& stop) {
-  if (problem.production.aim == Aim::least_time) return lower_bound(problem, plan, parts);
-  const std::int64_t span = price(problem.production, plan).span;
-  return span_bound(problem, plan, span, static_cast<std::int64_t>(work), stop);
 }
 
 /// The best so far of all threads, for whoever watches. Never steers the search: that would make
@@ -131,52 +101,23 @@ class Watched {
   std::optional<Thousandths> bound_;
 };
 
-/// A sensible recipe to begin from: in the best of some orders of the scenes.
-/// \param cost         of the recipe
-/// \param builder      left with it built
-/// \param for_project  when to leave the order of several units as it is
-Recipe best_beginning(const Problem& problem,
-                      const std::vector<SolvedPart>& parts,
-                      Builder& builder,
-                      Cost& cost,
-                      Stop& stop,
-                      Stop& for_project) {
-  const Wishes& wishes = problem.wishes;
-  Recipe first = first_recipe(problem);
-  cost = builder.build(first, stop);
-  const auto try_order = [&](std::vector<SceneId> order, bool weighted_alike) {
-    Recipe other = first;
-    other.order = std::move(order);
-    const Cost with = builder.build(other, stop);
-    if (!(with < cost) || (weighted_alike && with.weighted != cost.weighted)) return;
-    cost = with;
-    first = std::move(other);
-  };
-  if (!parts.empty()) try_order(in_presence_order(problem, first.order, parts), false);
-  const double schedules = wishes.seconds ? 1e15 : kProjectSchedules * wishes.effort + 1;
-  if (auto order = project_order(problem, static_cast<std::uint64_t>(schedules), for_project)) {
-    // where people wait, their order matters more than the day's end
-    try_order(*std::move(order), true);
-  }
-  if (const CrowdPresence crowds(problem, first); crowds.known()) {
-    try_order(crowds.good_order(stop), false);
-  }
-  cost = builder.build(first, stop);
-  return first;
-}
-
-/// Runs one search a thread and gives the best; of equals, the one of the lowest thread.
+/// What one thread's search found.
 struct Found {
   Best best;
   std::unique_ptr<Builder> builder;
+};
+
+struct SearchedAll {
+  std::vector<Found> threads;
   std::optional<Thousandths> whole_bound;  ///< of plans that film and fill everything
 };
 
-Found search_all(const Problem& problem,
-                 const std::vector<SolvedPart>& parts,
-                 Stop& stop,
-                 Watched& watched,
-                 const ProgressSink& sink) {
+/// Runs one search a thread.
+SearchedAll search_all(const Problem& problem,
+                       const std::vector<SolvedPart>& parts,
+                       Stop& stop,
+                       Watched& watched,
+                       const ProgressSink& sink) {
   const Wishes& wishes = problem.wishes;
   const int threads = std::clamp(wishes.threads, 1, 64);
   const std::uint64_t work =
@@ -236,85 +177,29 @@ Found search_all(const Problem& problem,
       if (const auto progress = watched.read()) sink(*progress);
     }
   }
-  Found best =
-      std::move(*std::min_element(found.begin(), found.end(), [](const Found& a, const Found& b) {
+  return {std::move(found), enough};
+}
+
+/// What the threads go on from: the first from its own plan, so that two are never worse than one
+/// alone, the others from the best. Each recipe is built once more, whole even where the time is
+/// over: it was built whole before. Where the very first was cut short, what there is of it still
+/// stands in its builder.
+std::vector<Searched> plans_of(const Problem& problem, std::vector<Found>& found) {
+  const auto best =
+      std::min_element(found.begin(), found.end(), [](const Found& a, const Found& b) {
         return a.best.cost < b.best.cost;
-      }));
-  best.whole_bound = enough;
-  return best;
-}
-
-/// How much of a given time the search for order and people gets before the steps' turn: where
-/// there is nothing to order, the steps are all there is.
-double first_share(const Production& film) {
-  return film.scenes.size() <= 1 ? 0.1 : 0.85;
-}
-
-/// How much of it they both get: a proof of the morning's length needs some time as well, and what
-/// people like a little.
-double second_share(const Production& film) {
-  const bool likes = std::any_of(film.people.begin(), film.people.end(), [](const Person& person) {
-    return !person.likes.empty();
-  });
-  return film.aim == Aim::latest_first_call ? 0.85 : likes ? 0.97 : 1;
-}
-
-/// \param turn  another one takes other chances
-Plan retime_steps(const Problem& problem, const Plan& plan, std::uint64_t turn, Stop limited) {
-  const Wishes& wishes = problem.wishes;
-  const double work = wishes.seconds ? 1e15 : kRetimeWork * wishes.effort + 1;
-  std::optional<std::int64_t> enough;
-  if (problem.production.aim == Aim::latest_first_call && problem.days.size() == 1) {
-    Stop glance = limited;
-    if (const auto bound = bound_of(problem, plan, {}, kSpanGlance, glance)) {
-      enough = *bound / 1000;
-    }
-  }
-  // each thread its own chances, and of equals the first, as in the search before
-  const auto threads = static_cast<std::size_t>(std::clamp(wishes.threads, 1, 64));
-  std::vector<Plan> found(threads);
-  std::vector<Stop> stops(threads, limited);
-  {
-    std::vector<std::jthread> running;
-    for (std::size_t t = 0; t < threads; ++t) {
-      running.emplace_back([&, t] {
-        found[t] = retimed(problem,
-                           plan,
-                           (wishes.seed + (turn << 32U)) * 0x9e3779b97f4a7c15ULL + t,
-                           static_cast<std::uint64_t>(work),
-                           enough,
-                           stops[t]);
       });
-    }
-  }
-  const Production& film = problem.production;
-  return *std::min_element(found.begin(), found.end(), [&](const Plan& a, const Plan& b) {
-    return better(price(film, a), price(film, b), film.aim);
-  });
-}
-
-struct Retimed {
-  Plan plan;
-  std::optional<Thousandths> bound;  ///< that it reaches; none: not known
-};
-
-/// In the time there is. With much of it a plan that cannot be beaten may be found at once, and to
-/// know that is quicker than to look for a better one until the end.
-Retimed retime_all(const Problem& problem, Plan plan, Clock::time_point start, Stop& stop) {
-  const Production& film = problem.production;
-  const Wishes& wishes = problem.wishes;
-  const auto until = [&](double share) { return stop.within(share_of(wishes, share), start); };
-  if (wishes.seconds && film.aim == Aim::latest_first_call && problem.days.size() == 1) {
-    for (std::uint64_t turn = 0; turn < 3; ++turn) {
-      const double share = std::min(first_share(film) + 0.05 * (1U << turn), second_share(film));
-      plan = retime_steps(problem, plan, turn, until(share));
-      Stop proof = until(second_share(film));
-      const auto bound = bound_of(problem, plan, {}, kSpanProof, proof);
-      if (bound == price(film, plan).span * 1000) return {std::move(plan), bound};
-    }
-  }
-  const std::uint64_t last = wishes.seconds ? 3 : 0;
-  return {retime_steps(problem, plan, last, until(second_share(film))), std::nullopt};
+  const auto plan_of = [&](Found& from) {
+    Stop never;
+    if (from.best.whole) from.builder->build(from.best.recipe, never);
+    return unload(problem, *from.builder);
+  };
+  std::vector<Searched> plans{{plan_of(found.front()), 0}};
+  if (found.size() == 1) return plans;
+  const auto thread = static_cast<std::size_t>(best - found.begin());
+  const Searched other{thread == 0 ? plans.front().plan : plan_of(*best), thread};
+  plans.resize(found.size(), other);
+  return plans;
 }
 
 }  // namespace
@@ -331,17 +216,10 @@ Plan make_plan(const Production& production,
   for (const SceneId scene : production.scenes.ids()) scenes.push_back(scene);
   std::vector<SolvedPart> parts;
   if (production.aim == Aim::least_time) parts = solve_order(problem, scenes, true, limited);
-  const Found found = search_all(problem, parts, limited, watched, progress);
-
-  // The best recipe is built once more, whole even where the time is over: it was built whole
-  // before. Where the very first was cut short, what there is of it still stands in its builder.
-  Builder& builder = *found.builder;
-  if (found.best.whole) {
-    Stop never;
-    builder.build(found.best.recipe, never);
-  }
-  Retimed retimed = retime_all(problem, unload(problem, builder), start, stop);
-  Plan plan = std::move(retimed.plan);
+  SearchedAll all = search_all(problem, parts, limited, watched, progress);
+  Retimed retimed = retime_all(problem, plans_of(problem, all.threads), start, stop);
+  Builder& builder = *all.threads[retimed.found.thread].builder;
+  Plan plan = std::move(retimed.found.plan);
   const double tries = (wishes.seconds ? 1.0 : wishes.effort) * kWishTries + 1;
   Stop wish_stop = stop.within(wishes.seconds, start);
   plan = with_wishes_met(problem, plan, static_cast<std::uint64_t>(tries), wish_stop);
@@ -356,7 +234,7 @@ Plan make_plan(const Production& production,
   const double proof = wishes.seconds ? 1e15 : kSpanProof * wishes.effort + 1;
   Stop proof_stop = stop.within(wishes.seconds, start);
   const bool whole = plan.not_filmed.empty() && plan.unfilled.empty();
-  auto bound = whole ? found.whole_bound : std::nullopt;
+  auto bound = whole ? all.whole_bound : std::nullopt;
   if (retimed.bound) bound = retimed.bound;
   if (!bound) bound = bound_of(problem, plan, parts, proof, proof_stop);
   const Price price = gp::price(production, plan);

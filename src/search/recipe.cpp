@@ -82,7 +82,7 @@ std::size_t same_scenes(const Production& film, const Recipe& a, const Recipe& b
     const SceneId scene = a.order[same];
     if (scene != b.order[same] || a.day[scene] != b.day[scene] ||
         a.hold_back[scene] != b.hold_back[scene] || a.patient[scene] != b.patient[scene] ||
-        a.stayers[scene] != b.stayers[scene]) {
+        a.stayers[scene] != b.stayers[scene] || a.heads_first[scene] != b.heads_first[scene]) {
       break;
     }
     const auto& cast = film.scenes[scene].cast;
@@ -112,6 +112,7 @@ Recipe first_recipe(const Problem& problem) {
     }
   }
   recipe.reluctance.assign(problem.days.size(), Table<PersonId, int>(film.people.size(), 0));
+  recipe.heads_first = Table<SceneId, int>(film.scenes.size(), 0);
   recipe.stayers = Table<SceneId, int>(film.scenes.size(), 0);
   for (const DayFrame& frame : problem.days) {
     auto& times = recipe.meals.emplace_back();

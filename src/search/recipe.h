@@ -17,6 +17,7 @@ struct Recipe {
   Table<SceneId, char> patient;       ///< wait for a full crowd rather than shoot short
   Table<RoleId, PersonId> part;       ///< who plays it; none: whoever comes cheapest
   Table<RoleId, int> turn;            ///< the parts of a scene are prepared in this order
+  Table<SceneId, int> heads_first;    ///< which of its crowds and crews is found and prepared first
   Table<SceneId, int> stayers;  ///< [min] how loath those there already are to be taken for it
   /// [min] how loath people are to be taken where there is a choice, by day as in Problem::days
   std::vector<Table<PersonId, int>> reluctance;

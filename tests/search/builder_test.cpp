@@ -233,11 +233,26 @@ TEST_SUITE("search/builder") {
   }
 
   TEST_CASE("stopped at once, nothing is placed; stopped on the way, what there is is right") {
-    // A production of many scenes, so that more than sixteen questions are asked.
+    // A production of many scenes, so that more than sixteen questions are asked; most of them can
+    // be filmed, and the first at once.
     gp::Production film;
-    for (std::uint64_t i = 0; film.scenes.size() < 12; ++i) {
+    std::size_t filmed = 0;
+    for (std::uint64_t i = 0; film.scenes.size() < 12 || filmed * 2 < film.scenes.size(); ++i) {
       film = gp::test::production_of(
           gp::test::random_production(gp::test::seed() + i, ProductionSize::medium()));
+      const gp::Problem problem(film, {});
+      gp::Builder builder(problem);
+      Stop never;
+      const gp::Recipe recipe = gp::first_recipe(problem);
+      builder.build(recipe, never);
+      if (recipe.order.empty() || !builder.filmed(recipe.order.front())) continue;
+      const std::uint64_t all = builder.work();
+      gp::Recipe hasty = recipe;
+      hasty.order.resize(1);
+      gp::Builder first(problem);
+      first.build(hasty, never);
+      if (first.work() * 12 > all) continue;
+      filmed = film.scenes.size() - gp::unload(problem, builder).not_filmed.size();
     }
     const gp::Problem problem(film, {});
     const gp::Recipe recipe = gp::first_recipe(problem);

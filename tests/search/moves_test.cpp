@@ -24,7 +24,8 @@ namespace {
 bool same(const gp::Recipe& a, const gp::Recipe& b) {
   return a.order == b.order && a.day == b.day && a.hold_back == b.hold_back &&
          a.patient == b.patient && a.part == b.part && a.turn == b.turn &&
-         a.reluctance == b.reluctance && a.stayers == b.stayers && a.meals == b.meals;
+         a.reluctance == b.reluctance && a.stayers == b.stayers && a.heads_first == b.heads_first &&
+         a.meals == b.meals;
 }
 
 /// What every recipe must be for the builder: all that the moves promise to keep.
@@ -122,7 +123,8 @@ TEST_SUITE("search/moves") {
                                                         {"hold scene back", "hold_back"},
                                                         {"change patience", "patient"},
                                                         {"lean", "reluctance"},
-                                                        {"change stayers", "stayers"}};
+                                                        {"change stayers", "stayers"},
+                                                        {"turn heads", "heads_first"}};
     REQUIRE(touches.size() == gp::all_moves().size());
     for (std::uint64_t i = 0; i < 20; ++i) {
       const std::uint64_t seed = gp::test::seed() + i;
@@ -147,6 +149,7 @@ TEST_SUITE("search/moves") {
         CHECK((what == "patient" || recipe.patient == first.patient));
         CHECK((what == "reluctance" || recipe.reluctance == first.reluctance));
         CHECK((what == "stayers" || recipe.stayers == first.stayers));
+        CHECK((what == "heads_first" || recipe.heads_first == first.heads_first));
       }
     }
   }
@@ -187,6 +190,47 @@ TEST_SUITE("search/moves") {
       }
       CHECK(orders.size() == 24);
     }
+  }
+
+  TEST_CASE("a meal is missed: the day begins after its span does, or as early as it can") {
+    // Tea between 09:30 and 10:30. Called at 09:35, the next call after 09:30, ana has signed in
+    // and is on the beach at 09:35 + 5 + 10 = 09:50.
+    const gp::Production film = gp::test::production_of(R"({
+      "greasepaint": 1, "title": "Tea",
+      "days": [{"date": "2027-04-17", "base": "hall", "first_shot": "09:00",
+                "meals": [{"name": "tea", "minutes": 20, "between": "09:30-10:30"}]}],
+      "places": [{"id": "hall", "minutes_to": {"beach": 10}}, {"id": "beach"}],
+      "people": [{"id": "ana"}], "roles": [{"id": "one", "person": "ana"}],
+      "scenes": [{"id": "early", "place": "beach", "shoot_minutes": 10, "cast": [{"role": "one"}]},
+                 {"id": "late", "place": "beach", "shoot_minutes": 10, "at": "11:00",
+                  "cast": [{"role": "one"}]}]})");
+    const gp::Problem problem(film, {});
+    const SceneId early(0);
+    gp::BuiltTimes times(2);
+    times[early] = gp::SceneTimes{0, gp::minute(540), gp::minute(550), gp::minute(540)};
+    times[SceneId(1)] = gp::SceneTimes{0, gp::minute(660), gp::minute(670), gp::minute(660)};
+    gp::Random random(gp::test::seed());
+    int later = 0;
+    int earlier = 0;
+    for (int i = 0; i < 40; ++i) {
+      gp::Recipe recipe = gp::first_recipe(problem);
+      recipe.hold_back[early] = gp::Minutes{7};
+      const gp::Recipe before = recipe;
+      REQUIRE(gp::miss_meal(problem, times, recipe, random));
+      check_sound(problem, recipe);
+      CHECK_FALSE(recipe.meals[0][0].has_value());
+      CHECK(recipe.hold_back[SceneId(1)] == gp::Minutes{0});
+      if (recipe.hold_back[early] == gp::Minutes{50}) ++later;
+      if (recipe.hold_back[early] == gp::Minutes{0}) ++earlier;
+      recipe.hold_back = before.hold_back;
+      recipe.meals = before.meals;
+      CHECK(same(before, recipe));  // nothing else was changed
+      recipe.meals[0][0].reset();
+      CHECK_FALSE(gp::miss_meal(problem, times, recipe, random));  // none to miss
+    }
+    CHECK(later + earlier == 40);
+    CHECK(later > 5);
+    CHECK(earlier > 5);
   }
 
   TEST_CASE("a gap is closed: what comes before it is held back until the unit goes on") {

@@ -255,7 +255,8 @@ TEST_SUITE("search/planner") {
     wishes.seconds = 0.4;
     const Plan timed = planned(film, wishes);
     check_right(film, timed);
-    CHECK(timed.totals.seconds >= 0.39);
+    // the search's share; the steps' share is left where there is nothing to move
+    CHECK(timed.totals.seconds >= 0.33);
     CHECK(timed.totals.seconds < 0.4 + 2.5);  // a busy machine
     CHECK_FALSE(gp::better(gp::price(film, first), gp::price(film, timed), film.aim));
   }

@@ -5,7 +5,7 @@
 namespace gp {
 
 std::span<const Move> all_moves() {
-  static constexpr std::array<Move, 11> kMoves{{
+  static constexpr std::array<Move, 12> kMoves{{
       {"shift scenes", shift_scenes, 30, true},
       {"swap scenes", swap_scenes, 20, true},
       {"turn scenes", turn_scenes, 10, true},
@@ -17,6 +17,7 @@ std::span<const Move> all_moves() {
       {"change patience", change_patience, 3},
       {"lean", lean, 20},
       {"change stayers", change_stayers, 25},
+      {"turn heads", turn_heads, 6},
   }};
   return kMoves;
 }

@@ -73,4 +73,33 @@ bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
   return changed;
 }
 
+bool miss_meal(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random) {
+  const auto& film = problem.production;
+  if (problem.days.empty()) return false;
+  const std::size_t day = random.index(problem.days.size());
+  const DayFrame& frame = problem.days[day];
+  if (frame.meals.empty()) return false;
+  const std::size_t meal = random.index(frame.meals.size());
+  if (!recipe.meals[day][meal]) return false;
+  recipe.meals[day][meal].reset();
+  const bool later = random.chance(1, 2);
+  for (const SceneId scene : film.scenes.ids()) {
+    if (!times[scene] || times[scene]->day != day) continue;
+    if (!later) {
+      recipe.hold_back[scene] = Minutes{0};
+      continue;
+    }
+    // whoever is called for it alone is called at the next call after the span begins
+    Minutes before = film.sign_in + film.way(frame.base, frame.scene_place[scene]);
+    if (times[scene]->set_at < times[scene]->shoot_at && random.chance(1, 2)) {
+      before += times[scene]->shoot_at - times[scene]->set_at;
+    }
+    const Minute shot = frame.meals[meal].between.from + film.round_to + before;
+    if (times[scene]->shoot_at < shot) {
+      recipe.hold_back[scene] = std::max(Minutes{0}, shot - frame.first_shot);
+    }
+  }
+  return true;
+}
+
 }  // namespace gp

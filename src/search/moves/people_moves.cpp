@@ -73,4 +73,16 @@ bool change_stayers(const Problem& problem, Recipe& recipe, Random& random) {
   return recipe.stayers[scene] != old;
 }
 
+bool turn_heads(const Problem& problem, Recipe& recipe, Random& random) {
+  if (recipe.order.empty()) return false;
+  const SceneId scene = recipe.order[random.index(recipe.order.size())];
+  const auto& slots = problem.slots.of(scene);
+  const auto heads = std::count_if(
+      slots.begin(), slots.end(), [](const Slot& slot) { return slot.kind != Slot::Kind::part; });
+  if (heads < 2) return false;
+  const int old = recipe.heads_first[scene];
+  recipe.heads_first[scene] = static_cast<int>(random.index(static_cast<std::size_t>(heads)));
+  return recipe.heads_first[scene] != old;
+}
+
 }  // namespace gp
