@@ -130,7 +130,9 @@ SearchedAll search_all(const Problem& problem,
   {
     Builder builder(problem);
     Stop patient = stop.without_deadline();
-    Stop for_project = stop.within(share_of(wishes, 0.6));
+    // where nobody waits, when the day ends is all there is to look for
+    const double for_order = problem.production.people.empty() ? 0.85 : 0.6;
+    Stop for_project = stop.within(share_of(wishes, for_order));
     Cost cost;
     first = best_beginning(problem, parts, builder, cost, patient, for_project);
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <map>
+#include <thread>
 
 namespace gp {
 namespace {
@@ -63,8 +64,21 @@ std::optional<std::vector<SceneId>> project_order(const Problem& problem,
   if (minutes * static_cast<std::int64_t>(project.capacity.size()) > kMostCells) {
     return std::nullopt;
   }
-  Random random(problem.wishes.seed);
-  const ProjectSchedule schedule = search_project(project, random, most_schedules, stop);
+  // each thread its own chances; of equals the first, so that two are never worse than one
+  const auto threads = static_cast<std::size_t>(std::clamp(problem.wishes.threads, 1, 64));
+  std::vector<ProjectSchedule> found(threads);
+  std::vector<Stop> stops(threads, stop);
+  {
+    std::vector<std::jthread> running;
+    for (std::size_t t = 0; t < threads; ++t) {
+      running.emplace_back([&, t] {
+        Random random(problem.wishes.seed + t * 0x9e3779b97f4a7c15ULL);
+        found[t] = search_project(project, random, most_schedules, stops[t]);
+      });
+    }
+  }
+  const ProjectSchedule& schedule = *std::min_element(
+      found.begin(), found.end(), [](const auto& a, const auto& b) { return a.until < b.until; });
   std::vector<SceneId> order;
   for (const SceneId scene : film.scenes.ids()) order.push_back(scene);
   std::stable_sort(order.begin(), order.end(), [&](SceneId a, SceneId b) {
