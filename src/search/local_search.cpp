@@ -44,8 +44,10 @@ constexpr std::uint32_t kMissMeal = 8;
 /// Recipes built in a round of the lowest level: for each scene, and at least.
 constexpr std::uint64_t kRound = 60;
 constexpr std::uint64_t kLeastRound = 300;
-/// Changes, for each scene, by which a fresh start differs from the first recipe.
-constexpr std::size_t kFreshKicks = 2;
+/// Changes, for each scene, by which a fresh start differs from the first recipe, and how many such
+/// are built of which the best is the start.
+constexpr std::size_t kFreshKicks = 1;
+constexpr int kFreshTries = 30;
 
 BuiltTimes times_of(const Problem& problem, const Builder& builder) {
   BuiltTimes times(problem.production.scenes.size());
@@ -163,12 +165,19 @@ class LocalSearch {
   }
 
   Round fresh_start() {
-    Round round{first_, {}};
-    const std::size_t kicks = kFreshKicks * problem_.production.scenes.size();
-    for (std::size_t k = 0; k < kicks; ++k)
-      draw_move(random_).apply(problem_, round.recipe, random_);
-    if (const auto cost = build(round.recipe)) round.cost = *cost;
-    return round;
+    std::optional<Round> best;
+    for (int tries = kFreshTries; tries > 0 && !over_; --tries) {
+      Round round{first_, {}};
+      const std::size_t kicks = kFreshKicks * problem_.production.scenes.size();
+      for (std::size_t k = 0; k < kicks; ++k) {
+        draw_move(random_).apply(problem_, round.recipe, random_);
+      }
+      const auto cost = build(round.recipe);
+      if (!cost || (best && best->cost <= *cost)) continue;
+      round.cost = *cost;
+      best = std::move(round);
+    }
+    return best ? *std::move(best) : Round{first_, best_.cost};
   }
 
   /// Where a stretch of the search changes one day alone, placed after the others: what stands on
