@@ -8,8 +8,7 @@
 namespace gp {
 namespace {
 
-/// Work for the order of several units' scenes where no time is given, in
-/// schedules.
+/// Work for the order of several units' scenes where no time is given, in schedules.
 constexpr double kProjectSchedules = 30'000;
 
 }  // namespace
@@ -40,7 +39,7 @@ Recipe best_beginning(const Problem& problem,
   if (const CrowdPresence crowds(problem, first); crowds.known()) {
     try_order(crowds.good_order(stop), false);
   }
-  cost = builder.build(first, stop);
+  builder.build(first, stop);  // the last one tried may still stand
   return first;
 }
 

@@ -228,25 +228,14 @@ class Between {
     return walk + count(least_set_up(film_.scenes[to]));
   }
 
-  /// Whether a scene could be filmed on that day alone.
-  [[nodiscard]] std::optional<std::size_t> only_day(SceneId scene) const {
-    std::optional<std::size_t> only;
-    for (std::size_t d = 0; d < problem_.days.size(); ++d) {
-      if (!problem_.open_on(scene, d)) continue;
-      if (only) return std::nullopt;
-      only = d;
-    }
-    return only;
-  }
-
   /// Whether one scene must be over before the other shoots, said by the file or by the hours of
   /// the only day they have, in which one unit films one after the other.
   [[nodiscard]] bool asked_before(SceneId a, SceneId b) const {
     const Scene& early = film_.scenes[a];
     const Scene& late = film_.scenes[b];
     if (std::find(late.after.begin(), late.after.end(), a) != late.after.end()) return true;
-    const auto day = only_day(a);
-    if (!day || day != only_day(b) || early.unit != late.unit) return false;
+    const auto day = problem_.only_day(a);
+    if (!day || day != problem_.only_day(b) || early.unit != late.unit) return false;
     return problem_.windows[*day][b].front().from + late.shoot_minutes >
            problem_.windows[*day][a].back().until - early.shoot_minutes;
   }

@@ -111,11 +111,13 @@ std::vector<SceneSet> before_each(const Problem& problem) {
       asked[scene.index()] |= SceneSet{1} << other.index();
     }
   }
+  Table<SceneId, std::optional<Reach>> reach(film.scenes.size());
+  for (const SceneId scene : film.scenes.ids()) reach[scene] = reach_of(problem, scene);
   std::vector<SceneSet> with_hours = asked;
   for (const SceneId scene : film.scenes.ids()) {
-    const auto late = reach_of(problem, scene);
     for (const SceneId other : film.scenes.ids()) {
-      const auto early = reach_of(problem, other);
+      const auto& late = reach[scene];
+      const auto& early = reach[other];
       if (scene != other && late && early && late->first_end > early->last_start) {
         with_hours[scene.index()] |= SceneSet{1} << other.index();
       }

@@ -91,7 +91,6 @@ class LocalSearch {
               const SearchSink& sink)
       : problem_(problem),
         builder_(builder),
-        crowds_(problem, first),
         random_(seed),
         start_(builder.work()),
         most_work_(most_work),
@@ -100,7 +99,8 @@ class LocalSearch {
         sink_(sink),
         first_(first) {
     const std::size_t people = problem.production.people.size();
-    if (crowds_.known()) draws_ = std::clamp<std::size_t>(people / kPeopleADraw, 1, kMostDraws);
+    draws_ = std::clamp<std::size_t>(people / kPeopleADraw, 1, kMostDraws);
+    if (draws_ > 1) crowds_.emplace(problem, first);
   }
 
   Best run() {
@@ -253,13 +253,14 @@ class LocalSearch {
   /// \param times  as built from the recipe
   bool change(Recipe& recipe, const BuiltTimes& times) {
     const Move& move = draw_move(random_);
-    if (!move.of_order || draws_ == 1) return move.apply(problem_, recipe, random_);
+    if (!move.of_order || !crowds_ || !crowds_->known())
+      return move.apply(problem_, recipe, random_);
     const Recipe now = recipe;
     std::optional<std::int64_t> best;
     for (std::size_t k = 0; k < draws_; ++k) {
       Recipe other = now;
       if (!draw_move(random_, true).apply(problem_, other, random_)) continue;
-      const std::int64_t kept = crowds_.of(other.order, times);
+      const std::int64_t kept = crowds_->of(other.order, times);
       if (best && kept >= *best) continue;
       best = kept;
       recipe = std::move(other);
@@ -328,7 +329,7 @@ class LocalSearch {
 
   const Problem& problem_;
   Builder& builder_;
-  CrowdPresence crowds_;
+  std::optional<CrowdPresence> crowds_;  ///< where several orders are drawn
   Random random_;
   std::uint64_t start_;
   std::uint64_t most_work_;

@@ -119,7 +119,6 @@ SearchedAll search_all(const Problem& problem,
                        Watched& watched,
                        const ProgressSink& sink) {
   const Wishes& wishes = problem.wishes;
-  const int threads = std::clamp(wishes.threads, 1, 64);
   const std::uint64_t work =
       wishes.seconds ? 0
                      : static_cast<std::uint64_t>(
@@ -145,21 +144,20 @@ SearchedAll search_all(const Problem& problem,
       if (problem.production.aim == Aim::least_time) enough = bound;
     }
   }
-  std::vector<Found> found(static_cast<std::size_t>(threads));
-  std::vector<Stop> stops(static_cast<std::size_t>(threads), stop);
+  std::vector<Found> found(problem.threads());
+  std::vector<Stop> stops(found.size(), stop);
   const auto run = [&](std::size_t t) {
     found[t].builder = std::make_unique<Builder>(problem);
-    const std::uint64_t seed = wishes.seed * 0x9e3779b97f4a7c15ULL + t;
     found[t].best = search_from(problem,
                                 *found[t].builder,
                                 first,
-                                seed,
+                                problem.seed_of(t),
                                 work,
                                 enough,
                                 stops[t],
                                 [&](const Cost& c, double s) { watched.tell(c, s); });
   };
-  std::atomic<int> running = threads;
+  std::atomic<std::size_t> running = found.size();
   {
     std::vector<std::jthread> others;
     for (std::size_t t = 0; t < found.size(); ++t) {

@@ -29,7 +29,7 @@ class Parting {
   [[nodiscard]] std::vector<PresencePart> parts(bool changing) const {
     std::map<std::pair<std::size_t, UnitId>, std::vector<SceneId>> groups;
     for (const SceneId scene : scenes_) {
-      if (const auto day = only_day(scene)) {
+      if (const auto day = problem_.only_day(scene)) {
         groups[{*day, film_.scenes[scene].unit}].push_back(scene);
       }
     }
@@ -66,16 +66,6 @@ class Parting {
       if (certain) facts.looks.insert(role.look);
       if (!certain && role.look_kind == LookKind::look) facts.otherwise = true;
     }
-  }
-
-  [[nodiscard]] std::optional<std::size_t> only_day(SceneId scene) const {
-    std::optional<std::size_t> only;
-    for (std::size_t day = 0; day < problem_.days.size(); ++day) {
-      if (!problem_.open_on(scene, day)) continue;
-      if (only) return std::nullopt;
-      only = day;
-    }
-    return only;
   }
 
   /// All that the looks' chains take of their wearer [weight in thousandths × min].

@@ -26,4 +26,14 @@ Problem::Problem(const Production& film, const Wishes& asked)
   for (const DayFrame& frame : days) windows.push_back(shot_windows(film, frame));
 }
 
+std::optional<std::size_t> Problem::only_day(SceneId scene) const {
+  std::optional<std::size_t> only;
+  for (std::size_t day = 0; day < days.size(); ++day) {
+    if (!open_on(scene, day)) continue;
+    if (only) return std::nullopt;
+    only = day;
+  }
+  return only;
+}
+
 }  // namespace gp

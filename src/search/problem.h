@@ -8,6 +8,9 @@
 #include "search/planner.h"
 
 #include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <vector>
 
 namespace gp {
@@ -32,6 +35,16 @@ struct Problem {
   /// window.
   [[nodiscard]] bool open_on(SceneId scene, std::size_t day) const {
     return !windows[day][scene].empty();
+  }
+  /// The one day on which the scene is open; none: there are several, or none.
+  [[nodiscard]] std::optional<std::size_t> only_day(SceneId scene) const;
+  /// How many searches run at once.
+  [[nodiscard]] std::size_t threads() const {
+    return static_cast<std::size_t>(std::clamp(wishes.threads, 1, 64));
+  }
+  /// Where the chances of one of them begin.
+  [[nodiscard]] std::uint64_t seed_of(std::size_t thread, std::uint64_t turn = 0) const {
+    return (wishes.seed + (turn << 32U)) * 0x9e3779b97f4a7c15ULL + thread;
   }
 };
 

@@ -2,10 +2,10 @@
 
 #include "ordering/project.h"
 #include "ordering/sequence.h"
+#include "search/each_thread.h"
 
 #include <algorithm>
 #include <map>
-#include <thread>
 
 namespace gp {
 namespace {
@@ -65,18 +65,11 @@ std::optional<std::vector<SceneId>> project_order(const Problem& problem,
     return std::nullopt;
   }
   // each thread its own chances; of equals the first, so that two are never worse than one
-  const auto threads = static_cast<std::size_t>(std::clamp(problem.wishes.threads, 1, 64));
-  std::vector<ProjectSchedule> found(threads);
-  std::vector<Stop> stops(threads, stop);
-  {
-    std::vector<std::jthread> running;
-    for (std::size_t t = 0; t < threads; ++t) {
-      running.emplace_back([&, t] {
-        Random random(problem.wishes.seed + t * 0x9e3779b97f4a7c15ULL);
-        found[t] = search_project(project, random, most_schedules, stops[t]);
-      });
-    }
-  }
+  std::vector<ProjectSchedule> found(problem.threads());
+  each_thread(found.size(), stop, [&](std::size_t t, Stop& limited) {
+    Random random(problem.wishes.seed + t * 0x9e3779b97f4a7c15ULL);
+    found[t] = search_project(project, random, most_schedules, limited);
+  });
   const ProjectSchedule& schedule = *std::min_element(
       found.begin(), found.end(), [](const auto& a, const auto& b) { return a.until < b.until; });
   std::vector<SceneId> order;

@@ -2,11 +2,11 @@
 
 #include "model/price.h"
 #include "search/aim_bound.h"
+#include "search/each_thread.h"
 #include "search/retime/retime.h"
 #include "search/shares.h"
 
 #include <algorithm>
-#include <thread>
 #include <utility>
 
 namespace gp {
@@ -36,20 +36,14 @@ Searched retime_steps(const Problem& problem,
                       Stop limited) {
   const Wishes& wishes = problem.wishes;
   const double work = wishes.seconds ? 1e15 : kRetimeWork * wishes.effort + 1;
-  std::vector<Stop> stops(plans.size(), limited);
-  {
-    std::vector<std::jthread> running;
-    for (std::size_t t = 0; t < plans.size(); ++t) {
-      running.emplace_back([&, t] {
-        plans[t].plan = retimed(problem,
-                                plans[t].plan,
-                                (wishes.seed + (turn << 32U)) * 0x9e3779b97f4a7c15ULL + t,
-                                static_cast<std::uint64_t>(work),
-                                enough_for(problem, plans[t].plan, limited),
-                                stops[t]);
-      });
-    }
-  }
+  each_thread(plans.size(), limited, [&](std::size_t t, Stop& stop) {
+    plans[t].plan = retimed(problem,
+                            plans[t].plan,
+                            problem.seed_of(t, turn),
+                            static_cast<std::uint64_t>(work),
+                            enough_for(problem, plans[t].plan, limited),
+                            stop);
+  });
   const Production& film = problem.production;
   return std::move(
       *std::min_element(plans.begin(), plans.end(), [&](const Searched& a, const Searched& b) {

@@ -48,7 +48,7 @@ bool change_patience(const Problem& /*problem*/, Recipe& recipe, Random& random)
 }
 
 bool lean(const Problem& problem, Recipe& recipe, Random& random) {
-  // Of many, one alone decides little, and all is built anew for it.
+  // Of many, one alone decides little, and the whole day is built anew for it.
   const auto people = static_cast<std::uint32_t>(problem.production.people.size());
   if (people == 0 || recipe.reluctance.empty()) return false;
   if (!random.chance(std::min(kFew, people), people)) return false;
