@@ -1,7 +1,8 @@
 #include "search/bound.h"
 
-#include "search/between_bound.h"
 #include "search/filled_slots.h"
+#include "search/flow_bound.h"
+#include "search/string_bound.h"
 
 #include <algorithm>
 #include <map>
@@ -36,7 +37,7 @@ class Bounding {
   }
 
   /// \param waiting  that no order of the scenes avoids
-  Thousandths weighted(Thousandths waiting) {
+  Thousandths weighted(Thousandths waiting, Stop& stop) {
     Thousandths scenes = 0;
     std::vector<FilledSlot> slots;
     for (SceneId scene : filmed_) {
@@ -44,8 +45,10 @@ class Bounding {
       scenes += scene_minutes(scene, here);
       slots.insert(slots.end(), here.begin(), here.end());
     }
+    const Thousandths apart = scenes + chains() + sign_ins() + waiting;
+    if (const auto flow = least_flow(problem_, slots, stop)) return std::max(apart, *flow);
     const Thousandths between = least_between(problem_, slots) * least_weights(film_, coming_, 1);
-    return scenes + std::max(chains() + sign_ins() + waiting, between);
+    return std::max(apart, scenes + between);
   }
 
  private:
@@ -152,10 +155,11 @@ class Bounding {
 
 Thousandths lower_bound(const Problem& problem,
                         const Plan& plan,
-                        const std::vector<SolvedPart>& waiting) {
+                        const std::vector<SolvedPart>& waiting,
+                        Stop& stop) {
   Thousandths unavoidable = 0;
   for (const SolvedPart& part : waiting) unavoidable += part.waiting;
-  return Bounding(problem, plan).weighted(unavoidable);
+  return Bounding(problem, plan).weighted(unavoidable, stop);
 }
 
 }  // namespace gp

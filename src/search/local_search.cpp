@@ -19,7 +19,7 @@ constexpr std::size_t kLookBack = 5;
 constexpr std::uint64_t kStale = 500;
 
 /// Builds that a plan nobody can beat is still tried on: the wrap may come earlier.
-constexpr std::uint64_t kPolish = 600;
+constexpr std::uint64_t kPolish = 2'000;
 
 /// For so many people, one more order is drawn of which the one is built that seems best: where
 /// many come, building is dear and there is time for few (measured: 3 % less time on site with two

@@ -72,7 +72,7 @@ void check_told(const Production& film, const Plan& plan, const Wishes& wishes) 
   const auto& bound = plan.totals.bound;
   CHECK(plan.totals.proven == (bound == value));
   gp::Stop never;
-  const auto again = least_time ? gp::lower_bound(problem, plan)
+  const auto again = least_time ? gp::lower_bound(problem, plan, {}, never)
                                 : gp::span_bound(problem, plan, price.span, 1'000'000, never);
   // the planner's own knows of the order of the scenes, and asks for longer
   CHECK(bound.has_value() == again.has_value());

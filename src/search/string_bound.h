@@ -8,12 +8,10 @@
 
 namespace gp {
 
-/// The least minutes that all who are in these scenes together spend on site outside them. Each
-/// head either begins its day with the scene (signs in, walks there, has its look put on) or comes
-/// from an earlier scene (unit and person must walk, the set be made ready, the look be changed,
-/// the hours and the light come round), and either ends its day there or goes on to a later one.
-/// The cheapest way to string all heads together is a transportation problem; that its strings
-/// could close into rings is kept in bounds by as many beginnings as there are heads at once in the
+/// The least minutes that all who are in these scenes together spend on site outside them, where
+/// there are too many for flow_bound.h: everybody counts as anybody, and any day as any other. The
+/// cheapest way to string all heads together is a transportation problem; that its strings could
+/// close into rings is kept in bounds by as many beginnings as there are heads at once in the
 /// fullest scene, and by the same for each look, role and sort of crew through prices (Lagrangian
 /// relaxation, Geoffrion 1974, doi:10.1007/BFb0120690). Chairs, staff, meals and who is free are
 /// left out, so no right plan needs less. Source: successive shortest paths with potentials,

@@ -1,0 +1,88 @@
+#include "search/flow_queues.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace gp {
+
+double FlowQueues::places_of(const Between::Node& node, bool off, std::size_t step) const {
+  const auto& chain = between_.steps(node, off);
+  const double places = problem_.production.stations[chain[step].at].places;
+  const auto& staff =
+      off ? problem_.staff.off(node.look, step) : problem_.staff.on(node.look, step);
+  return staff.empty() ? places : std::min(places, static_cast<double>(staff.size()));
+}
+
+void FlowQueues::add(const Between::Node& node, std::size_t day, bool off, const Comers& comers) {
+  const auto& chain = between_.steps(node, off);
+  if (chain.empty()) return;
+  std::optional<Key> narrowest;
+  double places = 1;
+  double slowest = 0;
+  // away from the scene
+  std::int64_t between = off ? between_.way_out(node, day) : between_.way_in(node, day);
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    const std::size_t k = off ? i : chain.size() - 1 - i;
+    const Step& step = chain[k];
+    // the last wait before the scene is in the way there
+    if (!off && i > 0) between += count(step.then_wait);
+    const double here = places_of(node, off, k);
+    if (count(step.minutes) / here > slowest) {
+      slowest = count(step.minutes) / here;
+      places = here;
+      narrowest = {node.row.scene, off, step.at, count(step.minutes), between};
+    }
+    between += count(step.minutes);
+    if (off) between += count(step.then_wait);
+  }
+  if (!narrowest) return;
+  Queue& queue = queues_[*narrowest];
+  queue.places = std::max(queue.places, places);
+  if (queue.nodes.insert(&node).second) queue.heads += node.row.heads;
+  queue.through.push_back(comers);
+}
+
+void FlowQueues::write(LinearProgram& program) {
+  for (const auto& [key, queue] : queues_) write(key, queue, program);
+  for (auto& [waits, shares] : shares_) {
+    for (auto& [column, factor] : shares) factor = -1;
+    shares.push_back({waits, 1});
+    program.add_row(0, LinearProgram::kNone, shares);
+  }
+}
+
+void FlowQueues::write(const Key& key, const Queue& queue, LinearProgram& program) {
+  const auto heads = static_cast<double>(queue.heads);
+  if (heads <= queue.places) return;
+  std::vector<LinearProgram::Term> all, waiting;
+  double last = 0;
+  for (double before = 0; before < heads; before += queue.places) {
+    last = before / queue.places * static_cast<double>(key.minutes);
+    const std::size_t turn = program.add_column(0, queue.places);
+    all.push_back({turn, -1});
+    waiting.push_back({turn, -last});
+  }
+  double least = 0;
+  std::map<std::size_t, std::vector<LinearProgram::Term>> busy;
+  for (const Comers& comers : queue.through) {
+    all.push_back({comers.column, 1});
+    if (comers.waits) {
+      busy[*comers.waits].push_back({comers.column, -last});
+    } else {
+      least = least == 0 ? comers.weight : std::min(least, comers.weight);
+    }
+  }
+  program.add_row(0, 0, all);
+  if (least > 0) waiting.push_back({program.add_column(least, last * heads), 1});
+  // whoever does something else meanwhile waits no longer than the last
+  for (auto& [waits, most] : busy) {
+    const std::size_t share = program.add_column(0, last * heads);
+    shares_[waits].push_back({share, 1});
+    waiting.push_back({share, 1});
+    most.push_back({share, 1});
+    program.add_row(-LinearProgram::kNone, 0, most);
+  }
+  program.add_row(0, LinearProgram::kNone, waiting);
+}
+
+}  // namespace gp

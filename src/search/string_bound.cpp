@@ -1,0 +1,241 @@
+#include "search/string_bound.h"
+
+#include "search/between.h"
+
+#include <algorithm>
+#include <deque>
+#include <limits>
+#include <map>
+#include <optional>
+#include <utility>
+
+namespace gp {
+namespace {
+
+constexpr std::size_t kMostSlots = 250;
+constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max() / 4;
+
+/// Slots that only one another's heads can come from without beginning a day or changing
+/// (between.h). As many strings begin in it as it has heads at once, so that no more than `most`
+/// heads go on within it.
+struct Group {
+  std::int64_t most = 0;
+  std::int64_t price = 0;  ///< of each head that goes on, a Lagrange multiplier [min]
+};
+
+class StringBound {
+ public:
+  StringBound(const Problem& problem, const std::vector<FilledSlot>& slots)
+      : problem_(problem), between_(problem, slots), nodes_(between_.nodes()) {
+    for (const Node& node : nodes_) {
+      begin_.push_back(least_over_days(node, node, [&](std::size_t day) {
+                         return std::optional(between_.before(node, day));
+                       }).value_or(0));
+      end_.push_back(least_over_days(node, node, [&](std::size_t day) {
+                       return std::optional(between_.after(node, day));
+                     }).value_or(0));
+    }
+    find_savings();
+    part_into_groups();
+  }
+
+  std::int64_t least() {
+    std::int64_t apart = 0;
+    Strings all;
+    for (std::size_t n = 0; n < nodes_.size(); ++n) {
+      apart += nodes_[n].row.heads * (begin_[n] + end_[n]);
+      all.add(nodes_[n].row);
+    }
+    std::int64_t saved = most_saved(all.most_going_on());
+    // Any prices give a bound; those that hold the groups to what they may give the best.
+    for (const std::int64_t step : {8, 8, 4, 4, 2, 2, 1, 1}) {
+      for (std::size_t g = 0; g < groups_.size(); ++g) {
+        const std::int64_t over = within_[g] - groups_[g].most;
+        if (over > 0) groups_[g].price += step;
+        if (over < 0) groups_[g].price = std::max<std::int64_t>(0, groups_[g].price - step);
+      }
+      saved = std::min(saved, most_saved(all.most_going_on()));
+    }
+    return std::max<std::int64_t>(0, apart - saved);
+  }
+
+ private:
+  using Node = Between::Node;
+  using Rows = std::vector<std::vector<std::int64_t>>;
+
+  void part_into_groups() {
+    std::map<SortOfHeads, std::size_t> known;
+    std::vector<Strings> strings;
+    for (const Node& node : nodes_) {
+      group_.push_back(known.try_emplace(sort_of(node), known.size()).first->second);
+      strings.resize(known.size());
+      strings[group_.back()].add(node.row);
+    }
+    for (const Strings& group : strings) groups_.push_back({group.most_going_on(), 0});
+  }
+
+  /// The least over the days on which both scenes could be; none: there is no such day.
+  /// \param measure  minutes, or none, of a day
+  template <class Measure>
+  std::optional<std::int64_t> least_over_days(const Node& a,
+                                              const Node& b,
+                                              const Measure& measure) const {
+    std::optional<std::int64_t> least;
+    for (std::size_t d = 0; d < problem_.days.size(); ++d) {
+      if (!problem_.open_on(a.row.scene, d) || !problem_.open_on(b.row.scene, d)) continue;
+      const std::optional<std::int64_t> minutes = measure(d);
+      if (minutes && (!least || *minutes < *least)) least = minutes;
+    }
+    return least;
+  }
+
+  [[nodiscard]] Span hours(const Node& node, std::size_t day) const {
+    const auto& windows = problem_.windows[day][node.row.scene];
+    return {windows.front().from, windows.back().until};
+  }
+
+  [[nodiscard]] bool same_person_may(const Slot& a, const Slot& b) const {
+    return std::any_of(a.candidates.begin(), a.candidates.end(), [&](PersonId who) {
+      return std::find(b.candidates.begin(), b.candidates.end(), who) != b.candidates.end();
+    });
+  }
+
+  /// What going on from each slot to each saves against ending a day and beginning another; at
+  /// most 0: not worth it, or not possible.
+  void find_savings() {
+    saved_.assign(nodes_.size(), std::vector<std::int64_t>(nodes_.size(), 0));
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      for (std::size_t j = 0; j < nodes_.size(); ++j) {
+        const Node& from = nodes_[i];
+        const Node& to = nodes_[j];
+        if (!same_person_may(*from.row.slot, *to.row.slot)) continue;
+        const auto least =
+            least_over_days(from, to, [&](std::size_t day) -> std::optional<std::int64_t> {
+              const auto gap = between_.gap(from, to, day, hours(from, day), hours(to, day));
+              if (!gap) return std::nullopt;
+              return gap->minutes;
+            });
+        if (least) saved_[i][j] = end_[i] + begin_[j] - *least;
+      }
+    }
+  }
+
+  /// The same at the groups' prices.
+  [[nodiscard]] Rows priced_savings() const {
+    Rows saved = saved_;
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      for (std::size_t j = 0; j < nodes_.size(); ++j) {
+        if (group_[i] == group_[j]) saved[i][j] -= groups_[group_[i]].price;
+      }
+    }
+    return saved;
+  }
+
+  /// The most that `pairs` heads going on can save, at the groups' prices: one pair of slots after
+  /// the other, each as many heads as fit, by the path that saves most. Leaves in within_ how many
+  /// go on within each group.
+  [[nodiscard]] std::int64_t most_saved(std::int64_t pairs) {
+    const std::size_t n = nodes_.size();
+    const Rows saved = priced_savings();
+    Rows flow(n, std::vector<std::int64_t>(n, 0));
+    std::vector<std::int64_t> out(n);
+    std::vector<std::int64_t> in(n);
+    std::vector<std::vector<std::size_t>> worth_it(n);  // where heads of a slot may go on to
+    std::vector<std::vector<std::size_t>> feeding(n);   // from where heads have gone on to it
+    for (std::size_t i = 0; i < n; ++i) {
+      out[i] = in[i] = nodes_[i].row.heads;
+      for (std::size_t j = 0; j < n; ++j) {
+        if (saved[i][j] > 0) worth_it[i].push_back(j);
+      }
+    }
+    std::int64_t sum = 0;
+    while (pairs > 0) {
+      // longest paths by saving: whatever got longer is looked at again
+      std::vector<std::int64_t> row(n, -kFar);
+      std::vector<std::int64_t> column(n, -kFar);
+      std::vector<std::size_t> row_from(n, n);
+      std::vector<std::size_t> column_from(n, n);
+      std::deque<std::size_t> longer;
+      std::vector<char> waits(n, 0);
+      const auto look_again = [&](std::size_t i) {
+        if (std::exchange(waits[i], 1) == 0) longer.push_back(i);
+      };
+      for (std::size_t i = 0; i < n; ++i) {
+        if (out[i] == 0) continue;
+        row[i] = 0;
+        look_again(i);
+      }
+      while (!longer.empty()) {
+        const std::size_t i = longer.front();
+        longer.pop_front();
+        waits[i] = 0;
+        for (const std::size_t j : worth_it[i]) {
+          if (row[i] + saved[i][j] <= column[j]) continue;
+          column[j] = row[i] + saved[i][j];
+          column_from[j] = i;
+          for (const std::size_t k : feeding[j]) {
+            if (flow[k][j] == 0 || column[j] - saved[k][j] <= row[k]) continue;
+            row[k] = column[j] - saved[k][j];
+            row_from[k] = j;
+            look_again(k);
+          }
+        }
+      }
+      std::size_t end = n;
+      for (std::size_t j = 0; j < n; ++j) {
+        if (in[j] > 0 && column[j] > 0 && (end == n || column[j] > column[end])) end = j;
+      }
+      if (end == n) break;
+      std::int64_t amount = std::min(pairs, in[end]);
+      std::size_t start = n;
+      for (std::size_t j = end;;) {
+        const std::size_t i = column_from[j];
+        if (row_from[i] == n) {
+          start = i;
+          amount = std::min(amount, out[i]);
+          break;
+        }
+        amount = std::min(amount, flow[i][row_from[i]]);
+        j = row_from[i];
+      }
+      for (std::size_t j = end;;) {
+        const std::size_t i = column_from[j];
+        if (flow[i][j] == 0) feeding[j].push_back(i);
+        flow[i][j] += amount;
+        if (i == start && row_from[i] == n) break;
+        flow[i][row_from[i]] -= amount;
+        j = row_from[i];
+      }
+      out[start] -= amount;
+      in[end] -= amount;
+      pairs -= amount;
+      sum += amount * column[end];
+    }
+    within_.assign(groups_.size(), 0);
+    for (std::size_t i = 0; i < n; ++i) {
+      for (std::size_t j = 0; j < n; ++j) {
+        if (group_[i] == group_[j]) within_[group_[i]] += flow[i][j];
+      }
+    }
+    for (const Group& group : groups_) sum += group.price * group.most;
+    return sum;
+  }
+
+  const Problem& problem_;
+  Between between_;
+  const std::vector<Node>& nodes_;
+  std::vector<std::int64_t> begin_, end_;  ///< minutes before and after, alone on a day
+  std::vector<std::size_t> group_;
+  Rows saved_;
+  std::vector<Group> groups_;
+  std::vector<std::int64_t> within_;  ///< heads that go on within each group, as last solved
+};
+
+}  // namespace
+
+std::int64_t least_between(const Problem& problem, const std::vector<FilledSlot>& slots) {
+  if (slots.size() > kMostSlots) return 0;
+  return StringBound(problem, slots).least();
+}
+
+}  // namespace gp
