@@ -1,6 +1,7 @@
 #include "cli/options.h"
 
 #include "cli/option_records.h"
+#include "search/planner.h"
 
 namespace gp {
 
@@ -90,7 +91,7 @@ std::vector<OptionRecord> planning_options() {
                     OptionKind::whole,
                     1,
                     64,
-                    "1",
+                    std::to_string(kUsualThreads),
                     "Search with so many threads; part of the answer, as the seed is."),
       with_option(),
       OptionRecord{"day",

@@ -36,7 +36,7 @@ TEST_SUITE("cli/arguments") {
   TEST_CASE("what is not given is as the help says") {
     const auto read = gp::read_arguments({"plan", "film.json"});
     CHECK(read.whole("seed") == 1);
-    CHECK(read.whole("threads") == 1);
+    CHECK(read.whole("threads") == 2);
     CHECK(read.decimal("seconds") == 0.0);
     CHECK(read.text("show") == "days");
     CHECK(read.text("paper").empty());

@@ -1,3 +1,4 @@
+#include "search/planner.h"
 #include "sheets/day_facts.h"
 #include "text/dates.h"
 #include "web/organiser/common.h"
@@ -154,6 +155,7 @@ HttpAnswer show_numbered(Visit& visit) {
 
 HttpAnswer start_planning(Visit& visit) {
   Wishes wishes;
+  wishes.threads = kUsualThreads;
   wishes.answers.maybe = visit.request.has_field("maybe");
   wishes.answers.asked = visit.request.has_field("asked");
   constexpr double kLonger = 5;
