@@ -6,12 +6,22 @@
 
 namespace gp {
 
+namespace {
+
+constexpr double kMoment = 0.1;  ///< [s]
+
+}  // namespace
+
 std::optional<Thousandths> bound_of(const Problem& problem,
                                     const Plan& plan,
                                     const std::vector<SolvedPart>& parts,
                                     double work,
                                     Stop& stop) {
-  if (problem.production.aim == Aim::least_time) return lower_bound(problem, plan, parts, stop);
+  if (problem.production.aim == Aim::least_time) {
+    // enough for all but crowds; where the time was over, it is not gone over by more
+    Stop moment = stop.now_exactly() ? stop.without_deadline().within(kMoment) : stop;
+    return lower_bound(problem, plan, parts, moment);
+  }
   const std::int64_t span = price(problem.production, plan).span;
   return span_bound(problem, plan, span, static_cast<std::int64_t>(work), stop);
 }

@@ -46,9 +46,10 @@ class Bounding {
       slots.insert(slots.end(), here.begin(), here.end());
     }
     const Thousandths apart = scenes + chains() + sign_ins() + waiting;
-    if (const auto flow = least_flow(problem_, slots, stop)) return std::max(apart, *flow);
+    const auto flow = least_flow(problem_, slots, stop);
+    if (flow && !stop.now_exactly()) return std::max(apart, *flow);
     const Thousandths between = least_between(problem_, slots) * least_weights(film_, coming_, 1);
-    return std::max(apart, scenes + between);
+    return std::max({apart, scenes + between, flow.value_or(0)});
   }
 
  private:
