@@ -78,7 +78,7 @@ class Refuting {
   }
 
   /// Of all two tasks on one chair that could go either way, those with the least room (Smith and
-  /// Cheng 1993, slack-based heuristics for constraint satisfaction scheduling).
+  /// Cheng 1993, slack-based heuristics for constraint satisfaction scheduling; from memory).
   std::optional<Pair> tightest(const ChainWindows& windows) const {
     std::optional<Pair> best;
     for (std::size_t r = 0; r < problem_.capacity.size(); ++r) {

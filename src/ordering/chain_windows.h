@@ -18,9 +18,9 @@ namespace gp {
 /// - on a resource of one unit: of two tasks one is before the other, and what must be first or
 ///   last among several (edge-finding, Carlier and Pinson 1989, doi:10.1287/mnsc.35.2.164);
 /// - on any resource: the work that falls into a stretch of time wherever the tasks stand
-/// (energetic
-///   reasoning, Erschler and Lopez 1990; in the form of Baptiste, Le Pape and Nuijten 2001,
-///   Constraint-Based Scheduling, chapter 3).
+///   (energetic reasoning, Erschler and Lopez 1990; in the form of Baptiste, Le Pape and Nuijten
+///   2001, Constraint-Based Scheduling, chapter 3; all from memory).
+///
 /// Copied at each turn of a search: small.
 class ChainWindows {
  public:

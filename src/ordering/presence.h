@@ -31,9 +31,9 @@ struct PresenceProblem {
 /// Cost: O(scenes × people).
 std::int64_t presence(const PresenceProblem& problem, const std::vector<int>& order);
 
-/// The same problem with fewer scenes: those with the same people, unpaid ones too,
-/// and no order asked are filmed one
-/// after the other in some best order (Cheng et al. 1993), and scenes with nobody cost nothing.
+/// The same problem with fewer scenes: those with the same people, unpaid ones too, and no order
+/// asked are filmed one after the other in some best order (Cheng et al. 1993, from memory), and
+/// scenes with nobody cost nothing.
 struct ReducedPresence {
   PresenceProblem problem;
   std::vector<std::vector<int>> scenes;  ///< of the original, for each that is left

@@ -17,10 +17,10 @@ namespace gp {
 /// station spends the minutes of what is done there; and where a scene's whole crowd is made ready,
 /// or changes back, at a few chairs, they wait for one another. Meals, who is where when, and the
 /// order of the scenes as a whole are left out. A multicommodity flow (Ahuja, Magnanti and Orlin
-/// 1993, ch. 17) as a linear program; that strings of scenes could close into rings is kept in
-/// bounds by as many beginnings as a look, a role or a sort of crew has heads at once. Stopped
-/// early, the bound is lower. None: too many groups of people × slots² for a linear program to be
-/// solved while people wait.
+/// 1993, ch. 17, from memory) as a linear program; that strings of scenes could close into rings is
+/// kept in bounds by as many beginnings as a look, a role or a sort of crew has heads at once.
+/// Stopped early, the bound is lower. None: too many groups of people × slots² for a linear program
+/// to be solved while people wait.
 std::optional<Thousandths> least_flow(const Problem& problem,
                                       const std::vector<FilledSlot>& slots,
                                       Stop& stop);

@@ -27,8 +27,9 @@ struct RetimeNode {
 };
 
 /// Activities in queues, one after the other in each: the disjunctive graph of scheduling (Roy and
-/// Sussmann 1964), run backwards: everything is as late as the queues and what is fixed allow. A
-/// queue is a person (their own steps, those they help with, scenes, meals) or a chair.
+/// Sussmann 1964, from memory), run backwards: everything is as late as the queues and what is
+/// fixed allow. A queue is a person (their own steps, those they help with, scenes, meals) or a
+/// chair.
 class RetimeGraph {
  public:
   using Index = std::int32_t;
