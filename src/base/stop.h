@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <atomic>
 #include <chrono>
 #include <cstdint>
@@ -48,6 +49,14 @@ class Stop {
                                std::chrono::duration<double>(*seconds)));
     }
     return limited;
+  }
+  /// A copy that stops no sooner than in so many seconds, unless requested: for what must be begun
+  /// although the time may be over.
+  [[nodiscard]] Stop no_sooner(double seconds) const {
+    if (!deadline_) return *this;
+    const auto moment = Clock::now() + std::chrono::duration_cast<Clock::duration>(
+                                           std::chrono::duration<double>(seconds));
+    return Stop(std::max(*deadline_, moment), requested_);
   }
   /// The same but for the deadline: stops when requested, and after very much work (some minutes)
   /// all the same, so that nothing goes on for ever.

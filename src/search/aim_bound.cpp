@@ -19,7 +19,7 @@ std::optional<Thousandths> bound_of(const Problem& problem,
                                     Stop& stop) {
   if (problem.production.aim == Aim::least_time) {
     // enough for all but crowds; where the time was over, it is not gone over by more
-    Stop moment = stop.now_exactly() ? stop.without_deadline().within(kMoment) : stop;
+    Stop moment = stop.no_sooner(kMoment);
     return lower_bound(problem, plan, parts, moment);
   }
   const std::int64_t span = price(problem.production, plan).span;

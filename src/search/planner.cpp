@@ -134,6 +134,8 @@ SearchedAll search_all(const Problem& problem,
     Stop for_project = stop.within(share_of(wishes, for_order));
     Cost cost;
     first = best_beginning(problem, parts, builder, cost, patient, for_project);
+    watched.tell(cost, 0);
+    if (const auto progress = watched.read(); progress && sink) sink(*progress);
     if (cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0) {
       const auto bound = bound_of(problem, unload(problem, builder), parts, kSpanGlance, patient);
       // with an end to keep, the first call itself counts, not its distance from the shot
