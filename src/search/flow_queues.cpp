@@ -5,19 +5,19 @@
 
 namespace gp {
 
-double FlowQueues::places_of(const Between::Node& node, bool off, std::size_t step) const {
+int FlowQueues::places_of(const Between::Node& node, bool off, std::size_t step) const {
   const auto& chain = between_.steps(node, off);
-  const double places = problem_.production.stations[chain[step].at].places;
+  const int places = problem_.production.stations[chain[step].at].places;
   const auto& staff =
       off ? problem_.staff.off(node.look, step) : problem_.staff.on(node.look, step);
-  return staff.empty() ? places : std::min(places, static_cast<double>(staff.size()));
+  return staff.empty() ? places : std::min(places, static_cast<int>(staff.size()));
 }
 
 void FlowQueues::add(const Between::Node& node, std::size_t day, bool off, const Comers& comers) {
   const auto& chain = between_.steps(node, off);
   if (chain.empty()) return;
   std::optional<Key> narrowest;
-  double places = 1;
+  int places = 1;
   double slowest = 0;
   // away from the scene
   std::int64_t between = off ? between_.way_out(node, day) : between_.way_in(node, day);
@@ -26,9 +26,10 @@ void FlowQueues::add(const Between::Node& node, std::size_t day, bool off, const
     const Step& step = chain[k];
     // the last wait before the scene is in the way there
     if (!off && i > 0) between += count(step.then_wait);
-    const double here = places_of(node, off, k);
-    if (count(step.minutes) / here > slowest) {
-      slowest = count(step.minutes) / here;
+    const int here = places_of(node, off, k);
+    const double each = static_cast<double>(count(step.minutes)) / here;
+    if (each > slowest) {
+      slowest = each;
       places = here;
       narrowest = {node.row.scene, off, step.at, count(step.minutes), between};
     }
@@ -52,12 +53,12 @@ void FlowQueues::write(LinearProgram& program) {
 }
 
 void FlowQueues::write(const Key& key, const Queue& queue, LinearProgram& program) {
+  if (queue.heads <= queue.places) return;
   const auto heads = static_cast<double>(queue.heads);
-  if (heads <= queue.places) return;
   std::vector<LinearProgram::Term> all, waiting;
   double last = 0;
-  for (double before = 0; before < heads; before += queue.places) {
-    last = before / queue.places * static_cast<double>(key.minutes);
+  for (std::int64_t turns = 0; turns * queue.places < queue.heads; ++turns) {
+    last = static_cast<double>(turns * key.minutes);
     const std::size_t turn = program.add_column(0, queue.places);
     all.push_back({turn, -1});
     waiting.push_back({turn, -last});

@@ -44,13 +44,13 @@ class FlowQueues {
     auto operator<=>(const Key&) const = default;
   };
   struct Queue {
-    double places = 1;
+    int places = 1;
     std::int64_t heads = 0;
     std::set<const Between::Node*> nodes;
     std::vector<Comers> through;
   };
 
-  [[nodiscard]] double places_of(const Between::Node& node, bool off, std::size_t step) const;
+  [[nodiscard]] int places_of(const Between::Node& node, bool off, std::size_t step) const;
 
   void write(const Key& key, const Queue& queue, LinearProgram& program);
 

@@ -187,22 +187,17 @@ class StringBound {
       }
       if (end == n) break;
       std::int64_t amount = std::min(pairs, in[end]);
-      std::size_t start = n;
-      for (std::size_t j = end;;) {
-        const std::size_t i = column_from[j];
-        if (row_from[i] == n) {
-          start = i;
-          amount = std::min(amount, out[i]);
-          break;
-        }
-        amount = std::min(amount, flow[i][row_from[i]]);
-        j = row_from[i];
+      std::size_t start = column_from[end];
+      while (row_from[start] != n) {
+        amount = std::min(amount, flow[start][row_from[start]]);
+        start = column_from[row_from[start]];
       }
+      amount = std::min(amount, out[start]);
       for (std::size_t j = end;;) {
         const std::size_t i = column_from[j];
         if (flow[i][j] == 0) feeding[j].push_back(i);
         flow[i][j] += amount;
-        if (i == start && row_from[i] == n) break;
+        if (i == start) break;
         flow[i][row_from[i]] -= amount;
         j = row_from[i];
       }
