@@ -78,13 +78,12 @@ double LinearProgram::least_cost(Stop& stop) const {
   const Stopping stopping(stop);
   model.passInEventHandler(&stopping);
   const Columns all = by_column(columns(), rows_);
-  const std::vector<double> none(columns(), 0.0);
   model.loadProblem(static_cast<int>(columns()),
                     static_cast<int>(rows_.size()),
                     all.start.data(),
                     all.row.data(),
                     all.factor.data(),
-                    none.data(),
+                    nullptr,  // all at least 0
                     most_.data(),
                     cost_.data(),
                     row_least_.data(),

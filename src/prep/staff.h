@@ -21,6 +21,9 @@ class StaffLists {
   [[nodiscard]] const std::vector<PersonId>& off(LookId look, std::size_t step) const {
     return off_[look][step];
   }
+  [[nodiscard]] const std::vector<PersonId>& of(LookId look, bool off, std::size_t step) const {
+    return off ? off_[look][step] : on_[look][step];
+  }
   /// How many of all the steps this person could do: who is wanted at the chairs should be asked
   /// last for a crowd.
   [[nodiscard]] int wanted(PersonId person) const { return wanted_[person]; }

@@ -2,9 +2,31 @@
 
 #include <algorithm>
 #include <limits>
+#include <map>
 #include <set>
+#include <tuple>
 
 namespace gp {
+namespace {
+
+/// Heads strung together from scene to scene.
+class Strings {
+ public:
+  void add(const FilledSlot& row) {
+    heads_ += row.heads;
+    std::int64_t& here = at_once_[row.scene];
+    here += row.heads;
+    fullest_ = std::max(fullest_, here);
+  }
+  [[nodiscard]] std::int64_t most_going_on() const { return heads_ - fullest_; }
+
+ private:
+  std::int64_t heads_ = 0;
+  std::int64_t fullest_ = 0;
+  std::map<SceneId, std::int64_t> at_once_;
+};
+
+}  // namespace
 
 Between::Between(const Problem& problem, const std::vector<FilledSlot>& slots)
     : problem_(problem), film_(problem.production) {
@@ -14,10 +36,12 @@ Between::Between(const Problem& problem, const std::vector<FilledSlot>& slots)
     if (row.heads > 0) nodes_.push_back(node_of(row));
   }
   find_between(filmed);
+  sort_heads();
 }
 
 Between::Node Between::node_of(const FilledSlot& row) const {
-  Node node{row, On::unknown, LookId()};
+  Node node;
+  node.row = row;
   if (node.crew()) return node;
   const Role& role = film_.roles[row.slot->role];
   if (role.look_kind == LookKind::look) {
@@ -189,17 +213,26 @@ void Between::find_between(const std::set<SceneId>& filmed) {
   }
 }
 
-SortOfHeads sort_of(const Between::Node& node) {
-  return {node.look,
-          node.on == Between::On::look || node.crew() ? RoleId() : node.row.slot->role,
-          node.crew() ? node.row.slot->candidates : std::vector<PersonId>()};
+void Between::sort_heads() {
+  using Sort = std::tuple<LookId, RoleId, std::vector<PersonId>>;
+  std::map<Sort, std::size_t> known;
+  std::vector<Strings> strings;
+  for (Node& node : nodes_) {
+    const Slot& slot = *node.row.slot;
+    const Sort sort{node.look,
+                    node.on == On::look || node.crew() ? RoleId() : slot.role,
+                    node.crew() ? slot.candidates : std::vector<PersonId>()};
+    node.sort = known.try_emplace(sort, known.size()).first->second;
+    strings.resize(known.size());
+    strings[node.sort].add(node.row);
+  }
+  for (const Strings& sort : strings) most_going_on_.push_back(sort.most_going_on());
 }
 
-void Strings::add(const FilledSlot& row) {
-  heads_ += row.heads;
-  std::int64_t& here = at_once_[row.scene];
-  here += row.heads;
-  fullest_ = std::max(fullest_, here);
+std::int64_t Between::most_going_on_of_all() const {
+  Strings all;
+  for (const Node& node : nodes_) all.add(node.row);
+  return all.most_going_on();
 }
 
 }  // namespace gp

@@ -4,10 +4,8 @@
 #include "search/problem.h"
 
 #include <cstdint>
-#include <map>
 #include <optional>
 #include <set>
-#include <tuple>
 #include <vector>
 
 namespace gp {
@@ -24,6 +22,9 @@ class Between {
     FilledSlot row;
     On on = On::unknown;
     LookId look;
+    /// Which sort of heads: of one look, one role without a look, or one sort of crew. Only from
+    /// its own sort can heads come without beginning a day or changing.
+    std::size_t sort = 0;
     [[nodiscard]] bool crew() const { return row.slot->kind == Slot::Kind::crew; }
   };
 
@@ -38,6 +39,12 @@ class Between {
   Between(const Problem& problem, const std::vector<FilledSlot>& slots);
 
   [[nodiscard]] const std::vector<Node>& nodes() const { return nodes_; }
+
+  /// For each sort, how many heads at most go on from one of its slots to another: each string of
+  /// them begins somewhere, and heads at once are on strings of their own.
+  [[nodiscard]] const std::vector<std::int64_t>& most_going_on() const { return most_going_on_; }
+  /// The same for all heads together.
+  [[nodiscard]] std::int64_t most_going_on_of_all() const;
 
   /// When the scene's shot can be on a day for somebody there from `free.from` to `free.until` at
   /// most; none: not that day.
@@ -75,30 +82,14 @@ class Between {
   [[nodiscard]] std::int64_t least_turn(SceneId from, SceneId to) const;
   [[nodiscard]] bool asked_before(SceneId a, SceneId b) const;
   void find_between(const std::set<SceneId>& filmed);
+  void sort_heads();
 
   const Problem& problem_;
   const Production& film_;
   std::vector<Node> nodes_;
+  std::vector<std::int64_t> most_going_on_;
   /// By scenes: where the first must come before the second.
   std::vector<std::vector<std::optional<std::int64_t>>> between_;
-};
-
-/// Of one look, one role without a look, or one sort of crew: only such slots can one another's
-/// heads come from without beginning a day or changing.
-using SortOfHeads = std::tuple<LookId, RoleId, std::vector<PersonId>>;
-SortOfHeads sort_of(const Between::Node& node);
-
-/// How many heads of some slots could go on from one of them to another: each string of them begins
-/// somewhere, and heads at once are on strings of their own.
-class Strings {
- public:
-  void add(const FilledSlot& row);
-  [[nodiscard]] std::int64_t most_going_on() const { return heads_ - fullest_; }
-
- private:
-  std::int64_t heads_ = 0;
-  std::int64_t fullest_ = 0;
-  std::map<SceneId, std::int64_t> at_once_;
 };
 
 }  // namespace gp

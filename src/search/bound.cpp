@@ -14,6 +14,9 @@ namespace {
 
 using Weights = std::vector<Thousandths>;
 
+/// Of more, pairs are not looked at.
+constexpr std::size_t kMostSlots = 250;
+
 /// The `n` least of the weights of these people, summed.
 Thousandths least_weights(const Production& film, const std::vector<PersonId>& people, int n) {
   Weights weights;
@@ -46,10 +49,12 @@ class Bounding {
       slots.insert(slots.end(), here.begin(), here.end());
     }
     const Thousandths apart = scenes + chains() + sign_ins() + waiting;
-    const auto flow = least_flow(problem_, slots, stop);
+    if (slots.size() > kMostSlots) return apart;
+    const Between between(problem_, slots);
+    const auto flow = least_flow(problem_, between, stop);
     if (flow && !stop.now_exactly()) return std::max(apart, *flow);
-    const Thousandths between = least_between(problem_, slots) * least_weights(film_, coming_, 1);
-    return std::max({apart, scenes + between, flow.value_or(0)});
+    const Thousandths strung = least_between(problem_, between) * least_weights(film_, coming_, 1);
+    return std::max({apart, scenes + strung, flow.value_or(0)});
   }
 
  private:

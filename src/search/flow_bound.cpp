@@ -32,19 +32,19 @@ using Terms = std::vector<LinearProgram::Term>;
 /// People alike, on one day.
 struct Stream {
   FlowStaff::Crew crew;
-  bool staff = false;
   double weight = 1;
-  std::optional<std::size_t> waits;  ///< of staff: their minutes in queues
+  std::optional<std::size_t> waits;  ///< of staff alone: their minutes in queues
+  [[nodiscard]] bool staff() const { return waits.has_value(); }
   /// By node: those who come into it, and who leave.
   std::map<std::size_t, Terms> in, out;
 };
 
 class FlowBound {
  public:
-  FlowBound(const Problem& problem, const std::vector<FilledSlot>& slots)
+  FlowBound(const Problem& problem, const Between& between)
       : problem_(problem),
         film_(problem.production),
-        between_(problem, slots),
+        between_(between),
         queues_(problem, between_),
         staff_(problem, between_),
         groups_(people_alike(problem, between_, staff_.lists())) {}
@@ -108,9 +108,8 @@ class FlowBound {
     Stream& stream = streams_.emplace_back();
     stream.crew.people = &group;
     stream.crew.day = day;
-    stream.staff = !group.works.empty();
     stream.weight = static_cast<double>(group.weight) / 1000;
-    if (stream.staff) {
+    if (!group.works.empty()) {
       // who staffs a station may do so while waiting
       stream.waits = program_.add_column(0, group.people * FlowStaff::kLongest);
       stream.crew.as_asked.push_back({*stream.waits, 1});
@@ -131,7 +130,7 @@ class FlowBound {
     }
     come_for_scenes(stream);
     Terms come = stream.crew.begins;
-    if (stream.staff) come.push_back({staff_.come(stream.crew, program_), 1});
+    if (stream.staff()) come.push_back({staff_.come(stream.crew, program_), 1});
     program_.add_row(0, group.people, come);
   }
 
@@ -147,9 +146,9 @@ class FlowBound {
   /// \param busy   those of them in which they can do nothing else
   std::size_t add_people(Stream& stream, double asked, double busy) {
     // of those who may staff stations, it is their time as a whole that counts
-    const double cost = stream.staff ? 0 : asked * stream.weight;
+    const double cost = stream.staff() ? 0 : asked * stream.weight;
     const std::size_t column = program_.add_column(cost, stream.crew.people->people);
-    if (stream.staff) {
+    if (stream.staff()) {
       stream.crew.as_asked.push_back({column, asked});
       stream.crew.as_busy.push_back({column, busy});
     }
@@ -191,7 +190,7 @@ class FlowBound {
         add_people(stream, static_cast<double>(gap->minutes) + length, busy + length);
     stream.in[b].push_back({column, 1});
     stream.out[a].push_back({column, 1});
-    if (sort_of(from) == sort_of(to)) within_[sort_of(from)].push_back({column, 1});
+    if (from.sort == to.sort) within_[from.sort].push_back({column, 1});
     if (!gap->changed) return;
     made_ready(stream, from, column, true, gap->tight);
     made_ready(stream, to, column, false, gap->tight);
@@ -236,17 +235,15 @@ class FlowBound {
 
   /// Strings of scenes cannot close into rings.
   void hold_strings() {
-    std::map<SortOfHeads, Strings> sorts;
-    for (const Node& node : between_.nodes()) sorts[sort_of(node)].add(node.row);
     for (const auto& [sort, going_on] : within_) {
-      const auto most = static_cast<double>(sorts.at(sort).most_going_on());
+      const auto most = static_cast<double>(between_.most_going_on()[sort]);
       program_.add_row(-LinearProgram::kNone, most, going_on);
     }
   }
 
   const Problem& problem_;
   const Production& film_;
-  Between between_;
+  const Between& between_;
   FlowQueues queues_;
   FlowStaff staff_;
   std::vector<Alike> groups_;
@@ -254,15 +251,13 @@ class FlowBound {
   /// By scene and day, where a scene has several.
   std::map<std::pair<SceneId, std::size_t>, std::size_t> on_day_;
   std::vector<Stream> streams_;
-  std::map<SortOfHeads, Terms> within_;  ///< those who go on without changing
+  std::map<std::size_t, Terms> within_;  ///< by sort of heads: those who go on without changing
 };
 
 }  // namespace
 
-std::optional<Thousandths> least_flow(const Problem& problem,
-                                      const std::vector<FilledSlot>& slots,
-                                      Stop& stop) {
-  return FlowBound(problem, slots).least(stop);
+std::optional<Thousandths> least_flow(const Problem& problem, const Between& between, Stop& stop) {
+  return FlowBound(problem, between).least(stop);
 }
 
 }  // namespace gp

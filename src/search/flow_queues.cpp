@@ -8,8 +8,7 @@ namespace gp {
 int FlowQueues::places_of(const Between::Node& node, bool off, std::size_t step) const {
   const auto& chain = between_.steps(node, off);
   const int places = problem_.production.stations[chain[step].at].places;
-  const auto& staff =
-      off ? problem_.staff.off(node.look, step) : problem_.staff.on(node.look, step);
+  const auto& staff = problem_.staff.of(node.look, off, step);
   return staff.empty() ? places : std::min(places, static_cast<int>(staff.size()));
 }
 

@@ -4,17 +4,6 @@
 #include <set>
 
 namespace gp {
-namespace {
-
-const std::vector<PersonId>& staff_of(const Problem& problem,
-                                      const Between::Node& node,
-                                      bool off,
-                                      std::size_t step) {
-  return off ? problem.staff.off(node.look, step) : problem.staff.on(node.look, step);
-}
-
-}  // namespace
-
 FlowStaff::FlowStaff(const Problem& problem, const Between& between)
     : problem_(problem), between_(between) {
   std::set<Work> works;
@@ -22,7 +11,7 @@ FlowStaff::FlowStaff(const Problem& problem, const Between& between)
     for (const bool off : {false, true}) {
       const auto& chain = between.steps(node, off);
       for (std::size_t k = 0; k < chain.size(); ++k) {
-        const auto& staff = staff_of(problem, node, off, k);
+        const auto& staff = problem.staff.of(node.look, off, k);
         if (!staff.empty()) works.insert({chain[k].at, staff});
       }
     }
@@ -44,7 +33,7 @@ std::size_t FlowStaff::number_of(const Work& work) const {
 void FlowStaff::ask(const Between::Node& node, std::size_t day, bool off, std::size_t column) {
   const auto& chain = between_.steps(node, off);
   for (std::size_t k = 0; k < chain.size(); ++k) {
-    const auto& staff = staff_of(problem_, node, off, k);
+    const auto& staff = problem_.staff.of(node.look, off, k);
     if (staff.empty()) continue;
     const auto minutes = static_cast<double>(count(chain[k].minutes));
     asked_[{number_of({chain[k].at, staff}), day}].push_back({column, minutes});

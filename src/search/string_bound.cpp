@@ -1,7 +1,5 @@
 #include "search/string_bound.h"
 
-#include "search/between.h"
-
 #include <algorithm>
 #include <deque>
 #include <limits>
@@ -12,21 +10,15 @@
 namespace gp {
 namespace {
 
-constexpr std::size_t kMostSlots = 250;
 constexpr std::int64_t kFar = std::numeric_limits<std::int64_t>::max() / 4;
-
-/// Slots that only one another's heads can come from without beginning a day or changing
-/// (between.h). As many strings begin in it as it has heads at once, so that no more than `most`
-/// heads go on within it.
-struct Group {
-  std::int64_t most = 0;
-  std::int64_t price = 0;  ///< of each head that goes on, a Lagrange multiplier [min]
-};
 
 class StringBound {
  public:
-  StringBound(const Problem& problem, const std::vector<FilledSlot>& slots)
-      : problem_(problem), between_(problem, slots), nodes_(between_.nodes()) {
+  StringBound(const Problem& problem, const Between& between)
+      : problem_(problem),
+        between_(between),
+        nodes_(between.nodes()),
+        prices_(between.most_going_on().size()) {
     for (const Node& node : nodes_) {
       begin_.push_back(least_over_days(node, node, [&](std::size_t day) {
                          return std::optional(between_.before(node, day));
@@ -36,25 +28,23 @@ class StringBound {
                      }).value_or(0));
     }
     find_savings();
-    part_into_groups();
   }
 
   std::int64_t least() {
     std::int64_t apart = 0;
-    Strings all;
     for (std::size_t n = 0; n < nodes_.size(); ++n) {
       apart += nodes_[n].row.heads * (begin_[n] + end_[n]);
-      all.add(nodes_[n].row);
     }
-    std::int64_t saved = most_saved(all.most_going_on());
-    // Any prices give a bound; those that hold the groups to what they may give the best.
+    const std::int64_t most = between_.most_going_on_of_all();
+    std::int64_t saved = most_saved(most);
+    // Any prices give a bound; those that hold the sorts of heads to what they may give the best.
     for (const std::int64_t step : {8, 8, 4, 4, 2, 2, 1, 1}) {
-      for (std::size_t g = 0; g < groups_.size(); ++g) {
-        const std::int64_t over = within_[g] - groups_[g].most;
-        if (over > 0) groups_[g].price += step;
-        if (over < 0) groups_[g].price = std::max<std::int64_t>(0, groups_[g].price - step);
+      for (std::size_t sort = 0; sort < prices_.size(); ++sort) {
+        const std::int64_t over = within_[sort] - between_.most_going_on()[sort];
+        if (over > 0) prices_[sort] += step;
+        if (over < 0) prices_[sort] = std::max<std::int64_t>(0, prices_[sort] - step);
       }
-      saved = std::min(saved, most_saved(all.most_going_on()));
+      saved = std::min(saved, most_saved(most));
     }
     return std::max<std::int64_t>(0, apart - saved);
   }
@@ -62,17 +52,6 @@ class StringBound {
  private:
   using Node = Between::Node;
   using Rows = std::vector<std::vector<std::int64_t>>;
-
-  void part_into_groups() {
-    std::map<SortOfHeads, std::size_t> known;
-    std::vector<Strings> strings;
-    for (const Node& node : nodes_) {
-      group_.push_back(known.try_emplace(sort_of(node), known.size()).first->second);
-      strings.resize(known.size());
-      strings[group_.back()].add(node.row);
-    }
-    for (const Strings& group : strings) groups_.push_back({group.most_going_on(), 0});
-  }
 
   /// The least over the days on which both scenes could be; none: there is no such day.
   /// \param measure  minutes, or none, of a day
@@ -108,32 +87,32 @@ class StringBound {
       for (std::size_t j = 0; j < nodes_.size(); ++j) {
         const Node& from = nodes_[i];
         const Node& to = nodes_[j];
-        if (!same_person_may(*from.row.slot, *to.row.slot)) continue;
         const auto least =
             least_over_days(from, to, [&](std::size_t day) -> std::optional<std::int64_t> {
               const auto gap = between_.gap(from, to, day, hours(from, day), hours(to, day));
               if (!gap) return std::nullopt;
               return gap->minutes;
             });
-        if (least) saved_[i][j] = end_[i] + begin_[j] - *least;
+        if (!least || !same_person_may(*from.row.slot, *to.row.slot)) continue;
+        saved_[i][j] = end_[i] + begin_[j] - *least;
       }
     }
   }
 
-  /// The same at the groups' prices.
+  /// The same at the prices of the sorts of heads.
   [[nodiscard]] Rows priced_savings() const {
     Rows saved = saved_;
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
       for (std::size_t j = 0; j < nodes_.size(); ++j) {
-        if (group_[i] == group_[j]) saved[i][j] -= groups_[group_[i]].price;
+        if (nodes_[i].sort == nodes_[j].sort) saved[i][j] -= prices_[nodes_[i].sort];
       }
     }
     return saved;
   }
 
-  /// The most that `pairs` heads going on can save, at the groups' prices: one pair of slots after
+  /// The most that `pairs` heads going on can save, at those prices: one pair of slots after
   /// the other, each as many heads as fit, by the path that saves most. Leaves in within_ how many
-  /// go on within each group.
+  /// go on within each sort.
   [[nodiscard]] std::int64_t most_saved(std::int64_t pairs) {
     const std::size_t n = nodes_.size();
     const Rows saved = priced_savings();
@@ -206,31 +185,32 @@ class StringBound {
       pairs -= amount;
       sum += amount * column[end];
     }
-    within_.assign(groups_.size(), 0);
+    within_.assign(prices_.size(), 0);
     for (std::size_t i = 0; i < n; ++i) {
       for (std::size_t j = 0; j < n; ++j) {
-        if (group_[i] == group_[j]) within_[group_[i]] += flow[i][j];
+        if (nodes_[i].sort == nodes_[j].sort) within_[nodes_[i].sort] += flow[i][j];
       }
     }
-    for (const Group& group : groups_) sum += group.price * group.most;
+    for (std::size_t sort = 0; sort < prices_.size(); ++sort) {
+      sum += prices_[sort] * between_.most_going_on()[sort];
+    }
     return sum;
   }
 
   const Problem& problem_;
-  Between between_;
+  const Between& between_;
   const std::vector<Node>& nodes_;
   std::vector<std::int64_t> begin_, end_;  ///< minutes before and after, alone on a day
-  std::vector<std::size_t> group_;
   Rows saved_;
-  std::vector<Group> groups_;
-  std::vector<std::int64_t> within_;  ///< heads that go on within each group, as last solved
+  /// By sort of heads: of each head that goes on, a Lagrange multiplier [min]; and how many do, as
+  /// last solved.
+  std::vector<std::int64_t> prices_, within_;
 };
 
 }  // namespace
 
-std::int64_t least_between(const Problem& problem, const std::vector<FilledSlot>& slots) {
-  if (slots.size() > kMostSlots) return 0;
-  return StringBound(problem, slots).least();
+std::int64_t least_between(const Problem& problem, const Between& between) {
+  return StringBound(problem, between).least();
 }
 
 }  // namespace gp

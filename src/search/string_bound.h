@@ -1,10 +1,9 @@
 #pragma once
 
-#include "search/filled_slots.h"
+#include "search/between.h"
 #include "search/problem.h"
 
 #include <cstdint>
-#include <vector>
 
 namespace gp {
 
@@ -15,8 +14,7 @@ namespace gp {
 /// fullest scene, and by the same for each look, role and sort of crew through prices (Lagrangian
 /// relaxation, Geoffrion 1974, doi:10.1007/BFb0120690). Chairs, staff, meals and who is free are
 /// left out, so no right plan needs less. Source: successive shortest paths with potentials,
-/// Edmonds and Karp 1972, doi:10.1145/321694.321699. Cost: O(slots² × pairs of slots joined); none
-/// where there are more than kMostSlots.
-std::int64_t least_between(const Problem& problem, const std::vector<FilledSlot>& slots);
+/// Edmonds and Karp 1972, doi:10.1145/321694.321699. Cost: O(slots² × pairs of slots joined).
+std::int64_t least_between(const Problem& problem, const Between& between);
 
 }  // namespace gp

@@ -57,6 +57,14 @@ void check_one_less_is_impossible(const Bounded& it) {
   CHECK_FALSE(all.best.has_value());
 }
 
+/// The plan is the best there is, its bound says so, and it is.
+void check_best_and_bound(const Bounded& it, gp::Thousandths value) {
+  CHECK(it.bound == value);
+  CHECK(it.price.weighted_on_site == value);
+  CHECK(it.plan.totals.proven);
+  check_one_less_is_impossible(it);
+}
+
 std::string film(const std::string& more, const std::string& aim = "least-time") {
   return R"({"greasepaint": 1, "title": "Bounds", "round_to": 1, "aim": ")" + aim + R"(",
     "days": [{"date": "2027-04-17", "nobody_before": "08:00", "wrap_by": "12:00"}], )" +
@@ -74,10 +82,7 @@ TEST_SUITE("search/bound") {
       "scenes": [{"id": "supper", "shoot_minutes": 20,
                   "cast": [{"role": "cook"}, {"role": "guest"}]},
                  {"id": "dishes", "shoot_minutes": 10, "cast": [{"role": "cook"}]}])"));
-    CHECK(it.bound == 60'000);
-    CHECK(it.price.weighted_on_site == 60'000);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 60'000);
   }
 
   TEST_CASE("of those who may, the least dear are counted") {
@@ -90,10 +95,7 @@ TEST_SUITE("search/bound") {
                   "crew": [{"job": "light"}]}])"));
     // Ana with the light 500 x 45 + (1000 + 3000) x 35 = 162500; bo with the light 1000 x 45 +
     // 3500 x 35 = 167500; cy with it 3000 x 45 + 1500 x 35 = 187500.
-    CHECK(it.bound == 162'500);
-    CHECK(it.price.weighted_on_site == 162'500);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 162'500);
   }
 
   TEST_CASE("waiting that no order avoids is in the bound, and the plan is proven") {
@@ -139,10 +141,7 @@ TEST_SUITE("search/bound") {
                   "cast": [{"role": "guard", "people": 2}]},
                  {"id": "rest", "set_minutes": 15, "shoot_minutes": 20,
                   "cast": [{"role": "guard", "people": 2}]}])"));
-    CHECK(it.bound == 150'000);
-    CHECK(it.price.weighted_on_site == 150'000);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 150'000);
   }
 
   TEST_CASE("a crowd waits through what must be filmed in between") {
@@ -160,10 +159,7 @@ TEST_SUITE("search/bound") {
                   "after": ["march"]},
                  {"id": "rest", "shoot_minutes": 20, "cast": [{"role": "guard", "people": 2}],
                   "after": ["speech"]}])"));
-    CHECK(it.bound == 265'000);
-    CHECK(it.price.weighted_on_site == 265'000);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 265'000);
   }
 
   TEST_CASE("a crowd waits until the hour of what its unit films last") {
@@ -181,10 +177,7 @@ TEST_SUITE("search/bound") {
                   "between": "09:30-10:10"},
                  {"id": "march", "shoot_minutes": 20, "cast": [{"role": "guard"}],
                   "between": "08:50-09:50"}])"));
-    CHECK(it.bound == 140'000);
-    CHECK(it.price.weighted_on_site == 140'000);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 140'000);
   }
 
   TEST_CASE("a crowd at one rail waits for one another, before the scene and after it") {
@@ -202,10 +195,7 @@ TEST_SUITE("search/bound") {
     text.replace(text.find(R"("date")"), 0, R"("base": "barn", )");
     const Bounded it = bounded(text);
     CHECK(it.plan.unfilled.empty());
-    CHECK(it.bound == 171'000);
-    CHECK(it.price.weighted_on_site == 171'000);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 171'000);
   }
 
   TEST_CASE("who is not free then is not counted on") {
@@ -217,10 +207,7 @@ TEST_SUITE("search/bound") {
                   "between": "08:00-09:00"},
                  {"id": "late", "shoot_minutes": 20, "cast": [{"role": "guest"}],
                   "between": "10:00-12:00"}])"));
-    CHECK(it.bound == 37'500);
-    CHECK(it.price.weighted_on_site == 37'500);
-    CHECK(it.plan.totals.proven);
-    check_one_less_is_impossible(it);
+    check_best_and_bound(it, 37'500);
   }
 
   TEST_CASE("random productions with looks, chairs and staff: no plan is below its bound") {

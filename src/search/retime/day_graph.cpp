@@ -145,8 +145,7 @@ class DayGraph::Loader {
   }
 
   void add_helpers(const PlannedStep& row, std::size_t node, PlaceId place) {
-    const auto& staff = on_ ? problem_.staff.on(row.look, static_cast<std::size_t>(row.step))
-                            : problem_.staff.off(row.look, static_cast<std::size_t>(row.step));
+    const auto& staff = problem_.staff.of(row.look, !on_, static_cast<std::size_t>(row.step));
     std::int32_t lo = nodes_[node].lo;
     std::vector<std::int32_t> helpers;
     for (const PersonId who : staff) {
