@@ -84,11 +84,20 @@ std::vector<PersonId> helpers(const Production& production,
   return list;
 }
 
+/// Those of `more` that are not yet in the list.
+void add_to(std::vector<PersonId>& list, const std::vector<PersonId>& more) {
+  if (list == more) return;  // as in most productions, for all scenes but the first
+  for (const PersonId who : more) {
+    if (std::find(list.begin(), list.end(), who) == list.end()) list.push_back(who);
+  }
+}
+
 }  // namespace
 
 Slots::Slots(const Production& production, Answers answers)
     : slots_(production.scenes.size()),
       parts_(production.roles.size()),
+      some_(production.roles.size()),
       scenes_(production.roles.size()) {
   Table<RoleId, Tags> hazards(production.roles.size());
   for (SceneId id : production.scenes.ids()) {
@@ -114,8 +123,8 @@ Slots::Slots(const Production& production, Answers answers)
       slot.kind = role.crowd ? Slot::Kind::crowd : Slot::Kind::part;
       slot.role = call.role;
       slot.people = call.people;
-      slot.candidates =
-          role.crowd ? players(production, answers, role, scene.hazards) : parts_[call.role];
+      slot.candidates = players(production, answers, role, scene.hazards);
+      if (!role.crowd) add_to(some_[call.role], slot.candidates);
       slots.push_back(std::move(slot));
     }
     const auto crew = production.crew_of(id);

@@ -294,10 +294,17 @@ Snag Builder::try_besides(PersonId who, const Slot& slot, SceneId scene) {
   return snag;
 }
 
+bool Builder::kept_for_others(PersonId who, RoleId part, SceneId scene) const {
+  if (problem_.slots.for_some_of_part(part).size() < 2) return false;
+  const auto can = [&](SceneId other) { return problem_.could_play(who, part, other); };
+  const auto& scenes = problem_.slots.scenes_of(part);
+  return !can(scene) && std::any_of(scenes.begin(), scenes.end(), can);
+}
+
 bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& result) {
   result.retry_at = kNever;
   const auto attempt = [&](PersonId who) {
-    if (in_scene(who)) return false;
+    if (in_scene(who) || !slot.may(who)) return false;
     if (take(who, slot, scene, day, shot)) return true;
     result.retry_at = std::min(result.retry_at, days_[day].retry_at());
     return false;
@@ -310,6 +317,8 @@ bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span s
     return true;
   };
   if (wanted.valid() && attempt(wanted)) return give(wanted);
+  // it is lost, so that those where they can be had are not
+  if (wanted.valid() && kept_for_others(wanted, slot.role, scene)) return false;
   for (PersonId who : slot.candidates) {
     if (who != wanted && attempt(who)) return give(who);
   }

@@ -35,6 +35,8 @@ class Builder {
   [[nodiscard]] bool cut_short() const { return cut_short_; }
 
   [[nodiscard]] const std::optional<Filmed>& filmed(SceneId scene) const { return filmed_[scene]; }
+  /// Who plays a part, in all scenes filmed; none: it is in none of them.
+  [[nodiscard]] PersonId player(RoleId part) const { return playing_[part]; }
   [[nodiscard]] const DayDraft& day(std::size_t index) const { return days_[index]; }
   /// Why this person cannot be had besides for a scene as placed; Snag::none: they could. The draft
   /// is left as it was.
@@ -67,6 +69,8 @@ class Builder {
       const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result);
   bool take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot);
   [[nodiscard]] bool in_scene(PersonId who) const;
+  /// Whether they could never play the part in this scene, and could in another.
+  [[nodiscard]] bool kept_for_others(PersonId who, RoleId part, SceneId scene) const;
   /// Whether a part that only they can play is still to be filmed.
   [[nodiscard]] bool awaited(PersonId who) const;
   /// What taking somebody of each sort costs the scenes still to come [min].

@@ -36,4 +36,21 @@ std::optional<std::size_t> Problem::only_day(SceneId scene) const {
   return only;
 }
 
+bool Problem::could_play(PersonId who, RoleId part, SceneId scene) const {
+  const auto& all = slots.of(scene);
+  const bool may = std::any_of(all.begin(), all.end(), [&](const Slot& slot) {
+    return slot.kind == Slot::Kind::part && slot.role == part && slot.may(who);
+  });
+  if (!may) return false;
+  for (std::size_t day = 0; day < days.size(); ++day) {
+    for (const Span& free : days[day].free[who]) {
+      for (const Span& window : windows[day][scene]) {
+        const Minutes both = std::min(free.until, window.until) - std::max(free.from, window.from);
+        if (both >= production.scenes[scene].shoot_minutes) return true;
+      }
+    }
+  }
+  return false;
+}
+
 }  // namespace gp

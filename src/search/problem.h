@@ -38,6 +38,8 @@ struct Problem {
   }
   /// The one day on which the scene is open; none: there are several, or none.
   [[nodiscard]] std::optional<std::size_t> only_day(SceneId scene) const;
+  /// Whether they may play the part in that scene, and are free long enough when it can be shot.
+  [[nodiscard]] bool could_play(PersonId who, RoleId part, SceneId scene) const;
   /// How many searches run at once.
   [[nodiscard]] std::size_t threads() const {
     return static_cast<std::size_t>(std::clamp(wishes.threads, 1, 64));

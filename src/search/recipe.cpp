@@ -46,23 +46,10 @@ Table<RoleId, PersonId> first_parts(const Problem& problem) {
   for (RoleId role : film.roles.ids()) {
     if (film.roles[role].crowd) continue;
     std::int64_t best_score = 0;
-    for (PersonId who : problem.slots.for_part(role)) {
+    for (PersonId who : problem.slots.for_some_of_part(role)) {
       std::int64_t score = -taken[who];
       for (SceneId scene : problem.slots.scenes_of(role)) {
-        for (std::size_t d = 0; d < problem.days.size(); ++d) {
-          const auto& free = problem.days[d].free[who];
-          const bool possible = std::any_of(free.begin(), free.end(), [&](const Span& span) {
-            const auto& windows = problem.windows[d][scene];
-            return std::any_of(windows.begin(), windows.end(), [&](const Span& window) {
-              return std::min(span.until, window.until) - std::max(span.from, window.from) >=
-                     film.scenes[scene].shoot_minutes;
-            });
-          });
-          if (possible) {
-            score += 100;
-            break;
-          }
-        }
+        if (problem.could_play(who, role, scene)) score += 100;
       }
       if (!parts[role].valid() || score > best_score) {
         parts[role] = who;

@@ -1,4 +1,5 @@
 // Why a scene is not filmed.
+#include "model/tags.h"
 #include "search/reason_words.h"
 #include "time/clock.h"
 #include "time/light.h"
@@ -20,6 +21,7 @@ class SceneReason {
                       &SceneReason::one_person_two_parts,
                       &SceneReason::no_window,
                       &SceneReason::too_few_props,
+                      &SceneReason::player_refuses,
                       &SceneReason::person_never_free,
                       &SceneReason::chain_too_long,
                       &SceneReason::comes_too_late,
@@ -143,13 +145,35 @@ class SceneReason {
     return {};
   }
 
-  /// The parts that only one person can play.
+  /// Who plays the part in other scenes, or is the only one who can; none: several could.
+  [[nodiscard]] PersonId certain_player(const Slot& slot) const {
+    const PersonId plays = builder_.player(slot.role);
+    if (plays.valid()) return plays;
+    return slot.candidates.size() == 1 ? slot.candidates.front() : PersonId();
+  }
+
   template <class Each>
   std::string for_each_certain_part(SceneId scene, Each each) const {
     for (const Slot& slot : problem_.slots.of(scene)) {
-      if (slot.kind != Slot::Kind::part || slot.candidates.size() != 1) continue;
-      std::string text = each(film_.roles[slot.role], slot.candidates.front());
+      if (slot.kind != Slot::Kind::part) continue;
+      const PersonId who = certain_player(slot);
+      std::string text = who.valid() ? each(film_.roles[slot.role], who) : std::string();
       if (!text.empty()) return text;
+    }
+    return {};
+  }
+
+  std::string player_refuses(SceneId scene) const {
+    for (const Slot& slot : problem_.slots.of(scene)) {
+      if (slot.kind != Slot::Kind::part) continue;
+      const PersonId who = builder_.player(slot.role);
+      if (!who.valid() || slot.may(who)) continue;
+      std::vector<std::string> refused;
+      for (const std::string& hazard : film_.scenes[scene].hazards) {
+        if (has(film_.people[who].no, hazard)) refused.push_back("\"" + hazard + "\"");
+      }
+      return film_.people[who].shown() + ", who plays " + film_.roles[slot.role].shown() +
+             " in the other scenes, has said no to " + joined(refused, " and ");
     }
     return {};
   }

@@ -135,6 +135,26 @@ TEST_SUITE("search/loss_reasons") {
           "Bo, who plays king, is free 10:26-14:00; the scene can be shot 10:00-11:00");
   }
 
+  TEST_CASE("whoever plays the part in the other scenes cannot be there, or will not") {
+    // Ada is free when two of the three scenes can be shot, Bo alone would climb.
+    const auto text = [](const std::string& third) {
+      return film(R"("people": [{"id": "ada", "name": "Ada", "no": ["height"],
+          "free": ["2027-04-17 08:00-12:00"]},
+         {"id": "bo", "name": "Bo", "free": ["2027-04-17 13:00-16:00"]}],
+        "roles": [{"id": "king"}],
+        "scenes": [{"id": "feast", "shoot_minutes": 30, "between": "09:00-11:00",
+                    "cast": [{"role": "king"}]},
+                   {"id": "crown", "shoot_minutes": 30, "between": "09:00-11:00",
+                    "cast": [{"role": "king"}]},
+                   {"id": "tower", "shoot_minutes": 30, "cast": [{"role": "king"}])" +
+                  third + "}]");
+    };
+    CHECK(why_not(text(R"(, "between": "13:00-14:00")")) ==
+          "Ada, who plays king, is free 08:00-12:00; the scene can be shot 13:00-14:00");
+    CHECK(why_not(text(R"(, "hazards": ["height"])")) ==
+          "Ada, who plays king in the other scenes, has said no to \"height\"");
+  }
+
   TEST_CASE("a chain that is longer than there is time") {
     // From 08:00 five to sign in and 70 at the rail: 09:15; the shot must begin by 09:10.
     CHECK(why_not(film(R"("people": [{"id": "bo", "name": "Bo"}],

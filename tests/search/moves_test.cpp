@@ -44,7 +44,7 @@ void check_sound(const gp::Problem& problem, const gp::Recipe& recipe) {
     CHECK(recipe.hold_back[scene] >= gp::Minutes{0});
   }
   for (RoleId role : film.roles.ids()) {
-    const auto& may = problem.slots.for_part(role);
+    const auto& may = problem.slots.for_some_of_part(role);
     if (!recipe.part[role].valid()) continue;
     CHECK(std::find(may.begin(), may.end(), recipe.part[role]) != may.end());
   }

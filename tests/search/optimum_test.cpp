@@ -196,6 +196,39 @@ TEST_SUITE("search/optimum") {
     CHECK(plan.totals.proven);  // 60 is what the bound says too: work 50, two sign-ins
   }
 
+  TEST_CASE("a part that nobody can play in all its scenes goes to whoever can in most") {
+    // Bo could play it in the first scene alone, ada in the two that come after it: she will not
+    // climb, or is not there yet.
+    const auto text = [](const std::string& ada, const std::string& climb) {
+      return R"({"greasepaint": 1, "title": "Torn", "days": [{"date": "2027-04-17",
+        "nobody_before": "08:00", "wrap_by": "12:00"}],
+      "people": [{"id": "ada")" +
+             ada + R"(}, {"id": "bo", "free": ["2027-04-17 08:00-10:00"]},
+                 {"id": "cy", "free": ["2027-04-17 08:00-10:00"]}],
+      "roles": [{"id": "king"}],
+      "scenes": [{"id": "tower", "shoot_minutes": 20, "between": "08:00-10:00")" +
+             climb + R"(, "cast": [{"role": "king"}]},
+                 {"id": "feast", "shoot_minutes": 20, "between": "10:00-12:00",
+                  "after": ["tower"], "cast": [{"role": "king"}]},
+                 {"id": "dishes", "shoot_minutes": 20, "between": "10:00-12:00",
+                  "after": ["tower"], "cast": [{"role": "king"}]}]})";
+    };
+    for (const std::string& film_text :
+         {text(R"(, "no": ["height"])", R"(, "hazards": ["height"])"),
+          text(R"(, "free": ["2027-04-17 09:45-12:00"])", "")}) {
+      const gp::Production film = gp::test::production_of(film_text);
+      gp::Price anything;
+      anything.not_filmed = 1'000'000;
+      const auto all = gp::test::best_of_all(film, anything, 10'000'000);
+      REQUIRE(all.best);
+      CHECK(all.best->not_filmed.size() == 1);
+      gp::Stop stop;
+      gp::Wishes wishes;
+      wishes.effort = gp::test::effort(0.1);
+      CHECK(same(gp::price(film, gp::make_plan(film, wishes, stop)), all.price, film.aim));
+    }
+  }
+
   TEST_CASE(
       "tiny productions of parts: the plan is the best there is, but for a few in a hundred") {
     const Counts counts = compare(Heads::parts_alone, gp::test::seed(), 70);

@@ -16,7 +16,7 @@ constexpr std::uint32_t kFew = 32;
 bool change_part(const Problem& problem, Recipe& recipe, Random& random) {
   if (recipe.part.empty()) return false;
   const RoleId role(random.index(recipe.part.size()));
-  const auto& candidates = problem.slots.for_part(role);
+  const auto& candidates = problem.slots.for_some_of_part(role);
   if (candidates.size() < 2) return false;
   const PersonId who = candidates[random.index(candidates.size())];
   if (who == recipe.part[role]) return false;
