@@ -400,11 +400,13 @@ Cost Builder::price() const {
     }
     if (wraps[d] == kAlwaysBefore) continue;
     cost.wrap += count(wraps[d]);
-    if (film.aim == Aim::latest_first_call && calls[d] != kNever) {
+    if (film.aim == Aim::latest_first_call) {
+      // where nobody is called, the day begins with its first shot
+      const Minute called = calls[d] == kNever ? firsts[d] : calls[d];
       // Where nothing says when the day must end, later would always be better, for ever: there it
       // is the way from the first call to the first shot that counts.
       const bool ends = film.days[problem_.days[d].id].wrap_by.has_value();
-      cost.early += count((ends ? kDayEnd : firsts[d]) - calls[d]);
+      cost.early += count((ends ? kDayEnd : firsts[d]) - called);
     }
   }
   return cost;

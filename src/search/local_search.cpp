@@ -49,16 +49,6 @@ constexpr std::uint64_t kLeastRound = 300;
 constexpr std::size_t kFreshKicks = 1;
 constexpr int kFreshTries = 30;
 
-BuiltTimes times_of(const Problem& problem, const Builder& builder) {
-  BuiltTimes times(problem.production.scenes.size());
-  for (const SceneId scene : problem.production.scenes.ids()) {
-    if (const auto& filmed = builder.filmed(scene)) {
-      times[scene] = SceneTimes{filmed->day, filmed->set_at, filmed->until, filmed->shoot_at};
-    }
-  }
-  return times;
-}
-
 /// \param of_order  one of those alone
 const Move& draw_move(Random& random, bool of_order = false) {
   const auto moves = all_moves();

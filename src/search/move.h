@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/random.h"
+#include "search/built_times.h"
 #include "search/recipe.h"
 
 #include <optional>
@@ -19,13 +20,6 @@ struct Move {
 
 /// Every move there is, in a fixed order.
 std::span<const Move> all_moves();
-
-/// When a scene stood in the plan last built from a recipe.
-struct SceneTimes {
-  std::size_t day = 0;  ///< index into Problem::days
-  Minute set_at{}, until{}, shoot_at{};
-};
-using BuiltTimes = Table<SceneId, std::optional<SceneTimes>>;  ///< none: not filmed
 
 /// Holds scenes back so that they end when the unit goes on to its next: whoever is in both waits
 /// less. Needs to know how the recipe came out, so it stands apart from the others.

@@ -3,6 +3,7 @@
 #include "search/aim_bound.h"
 #include "search/beginning.h"
 #include "search/builder.h"
+#include "search/descent.h"
 #include "search/filled_slots.h"
 #include "search/local_search.h"
 #include "search/loss_reasons.h"
@@ -113,9 +114,11 @@ struct SearchedAll {
 };
 
 /// Runs one search a thread.
+/// \param ending  later than `stop`: when what was found must be in its last shape
 SearchedAll search_all(const Problem& problem,
                        const std::vector<SolvedPart>& parts,
                        Stop& stop,
+                       const Stop& ending,
                        Watched& watched,
                        const ProgressSink& sink) {
   const Wishes& wishes = problem.wishes;
@@ -148,16 +151,13 @@ SearchedAll search_all(const Problem& problem,
   }
   std::vector<Found> found(problem.threads());
   std::vector<Stop> stops(found.size(), stop);
+  std::vector<Stop> endings(found.size(), ending);
+  const SearchSink tell = [&](const Cost& cost, double share) { watched.tell(cost, share); };
   const auto run = [&](std::size_t t) {
     found[t].builder = std::make_unique<Builder>(problem);
-    found[t].best = search_from(problem,
-                                *found[t].builder,
-                                first,
-                                problem.seed_of(t),
-                                work,
-                                enough,
-                                stops[t],
-                                [&](const Cost& c, double s) { watched.tell(c, s); });
+    found[t].best = search_from(
+        problem, *found[t].builder, first, problem.seed_of(t), work, enough, stops[t], tell);
+    descend(problem, *found[t].builder, found[t].best, endings[t], tell);
   };
   std::atomic<std::size_t> running = found.size();
   {
@@ -212,13 +212,15 @@ Plan make_plan(const Production& production,
                const ProgressSink& progress) {
   const auto start = Clock::now();
   const Problem problem(production, wishes);
-  Stop limited = stop.within(share_of(wishes, first_share(production)), start);
+  const double share = first_share(production);
+  Stop limited = stop.within(share_of(wishes, share - descent_share(production, wishes)), start);
+  const Stop ending = stop.within(share_of(wishes, share), start);
   Watched watched(start, wishes.seconds);
   std::vector<SceneId> scenes;
   for (const SceneId scene : production.scenes.ids()) scenes.push_back(scene);
   std::vector<SolvedPart> parts;
   if (production.aim == Aim::least_time) parts = solve_order(problem, scenes, true, limited);
-  SearchedAll all = search_all(problem, parts, limited, watched, progress);
+  SearchedAll all = search_all(problem, parts, limited, ending, watched, progress);
   Retimed retimed = retime_all(problem, plans_of(problem, all.threads), start, stop);
   Builder& builder = *all.threads[retimed.found.thread].builder;
   Plan plan = std::move(retimed.found.plan);
