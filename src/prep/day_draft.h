@@ -122,9 +122,13 @@ class DayDraft {
   };
   std::optional<StaffFound> find_staff(
       Way way, PersonId wearer, const Step& step, Minute not_before, Minute not_after);
-  bool could_ready(PersonId who, StationId station, Minute before);
+  std::optional<Minute> staff_start(
+      Way way, PersonId who, const Step& step, Minute not_before, Minute not_after);
+  static std::vector<Engagement>::const_iterator readying(const PersonDay& day, StationId station);
+  bool could_ready(const PersonDay& day, PersonId who, StationId station, Minute before);
   bool take_step(PersonId who, const PlacedStep& placed);
   void drop_step(PersonId who, const PlacedStep& placed);
+  void drop_ready(PersonId who, StationId station, Minute before);
   bool ensure_ready(PersonId who, StationId station, Minute before);
 
   bool settle_since(Mark since);

@@ -3,8 +3,17 @@
 
 #include <algorithm>
 #include <cassert>
+#include <utility>
 
 namespace gp {
+namespace {
+
+/// What a minute counts that a wearer must come earlier, against one that whoever helps stays
+/// longer: the chairs are taken earlier too, for all who come before. (Measured on a crowd day of
+/// two hundred: 1.4 % less time on site than by who can help latest; 1 is 3 % worse, 6 a little.)
+constexpr std::int64_t kEarlier = 3;
+
+}  // namespace
 
 std::optional<PlacedStep> DayDraft::find_step(
     Way way, PersonId who, const Step& step, Minute not_before, Minute not_after) {
@@ -47,58 +56,74 @@ std::optional<PlacedStep> DayDraft::find_step(
   return std::nullopt;
 }
 
-/// Whoever can do the step nearest to the far end of the span; among equals whoever it costs least.
+/// Whoever can do the step for the least of anybody's time: theirs, and the wearer's who comes the
+/// earlier for it; where the first call counts most, whoever can do it nearest to the far end of
+/// the span.
 std::optional<DayDraft::StaffFound> DayDraft::find_staff(
     Way way, PersonId wearer, const Step& step, Minute not_before, Minute not_after) {
-  const StationId station = step.spec->at;
-  const PlaceId place = frame_.station_place[station];
   const Minutes length = step.spec->minutes;
   std::optional<StaffFound> best;
-  std::int64_t best_cost = 0;
+  std::pair<std::int64_t, std::int64_t> best_cost;
   for (PersonId who : *step.staff) {
     if (who == wearer || frame_.free[who].empty()) continue;
-    const auto start = way == Way::backwards ? latest_start(ground_,
-                                                            people_[who],
-                                                            frame_.free[who],
-                                                            length,
-                                                            place,
-                                                            not_before,
-                                                            not_after,
-                                                            work_)
-                                             : earliest_start(ground_,
-                                                              people_[who],
-                                                              frame_.free[who],
-                                                              length,
-                                                              place,
-                                                              not_before,
-                                                              not_after,
-                                                              work_);
+    const auto start = staff_start(way, who, step, not_before, not_after);
     if (!start) continue;
-    const bool later = best && *start > best->start;
-    const bool earlier = best && *start < best->start;
-    if (way == Way::backwards ? earlier : later) continue;
-    if (!could_ready(who, station, *start)) continue;
-    const std::int64_t cost = estimate(who, LookId(), {*start, *start + length}) * 64 +
-                              static_cast<std::int64_t>(people_[who].engagements.size());
-    if (!best || (way == Way::backwards ? later : earlier) || cost < best_cost) {
-      best = StaffFound{*start, who};
-      best_cost = cost;
-    }
+    const std::int64_t away =
+        count(way == Way::backwards ? not_after - length - *start : *start - not_before);
+    const std::int64_t longer = estimate(who, LookId(), {*start, *start + length});
+    const auto busy = static_cast<std::int64_t>(people_[who].engagements.size());
+    const bool by_time = production_.aim == Aim::least_time;
+    const std::pair cost{by_time ? longer + kEarlier * away : away,
+                         (by_time ? away : longer) * 64 + busy};
+    if (best && best_cost <= cost) continue;
+    best = StaffFound{*start, who};
+    best_cost = cost;
   }
   return best;
 }
 
+/// When they could do the step, nearest to the far end of the span, with the station got ready
+/// before, by them: earlier than planned where that is in the way.
+std::optional<Minute> DayDraft::staff_start(
+    Way way, PersonId who, const Step& step, Minute not_before, Minute not_after) {
+  const StationId station = step.spec->at;
+  const PlaceId place = frame_.station_place[station];
+  const Minutes length = step.spec->minutes;
+  const auto& free = frame_.free[who];
+  const PersonDay& day = people_[who];
+  if (way == Way::forwards) {
+    const auto start =
+        earliest_start(ground_, day, free, length, place, not_before, not_after, work_);
+    if (!start || !could_ready(day, who, station, *start)) return std::nullopt;
+    return start;
+  }
+  auto start = latest_start(ground_, day, free, length, place, not_before, not_after, work_);
+  if (start && !could_ready(day, who, station, *start)) start.reset();
+  const auto ready = readying(day, station);
+  if (ready == day.engagements.end() || (start && ready->when.until <= *start)) return start;
+  PersonDay other = day;
+  other.engagements.erase(other.engagements.begin() + (ready - day.engagements.begin()));
+  const auto later =
+      latest_start(ground_, other, free, length, place, not_before, not_after, work_);
+  if (!later || (start && *later <= *start)) return start;
+  return could_ready(other, who, station, *later) ? later : start;
+}
+
+std::vector<Engagement>::const_iterator DayDraft::readying(const PersonDay& day,
+                                                           StationId station) {
+  return std::find_if(day.engagements.begin(), day.engagements.end(), [&](const Engagement& row) {
+    return row.doing == Doing::ready && row.what == station.index();
+  });
+}
+
 /// Whether the station could be got ready by this person before a first step then.
-bool DayDraft::could_ready(PersonId who, StationId station, Minute before) {
+bool DayDraft::could_ready(const PersonDay& day, PersonId who, StationId station, Minute before) {
   const Minutes needed = production_.stations[station].set_minutes;
   if (needed == Minutes{0}) return true;
-  for (const Engagement& row : people_[who].engagements) {
-    if (row.doing == Doing::ready && row.what == station.index() && row.when.until <= before) {
-      return true;
-    }
-  }
+  const auto ready = readying(day, station);
+  if (ready != day.engagements.end() && ready->when.until <= before) return true;
   return latest_start(ground_,
-                      people_[who],
+                      day,
                       frame_.free[who],
                       needed,
                       frame_.station_place[station],
@@ -113,6 +138,7 @@ bool DayDraft::take_step(PersonId who, const PlacedStep& placed) {
   if (!engage(who, {placed.when, place, Doing::step, placed.station.index()})) return false;
   touch(placed.station).take(placed.place, placed.when);
   if (!placed.by.valid()) return true;
+  drop_ready(placed.by, placed.station, placed.when.from);
   return engage(placed.by, {placed.when, place, Doing::staffing, placed.station.index()}) &&
          ensure_ready(placed.by, placed.station, placed.when.from);
 }
@@ -142,17 +168,20 @@ void DayDraft::drop_step(PersonId who, const PlacedStep& placed) {
   }
 }
 
+/// What comes too late for a first step there.
+void DayDraft::drop_ready(PersonId who, StationId station, Minute before) {
+  const auto late = readying(people_[who], station);
+  if (late == people_[who].engagements.end() || late->when.until <= before) return;
+  const auto at = late - people_[who].engagements.begin();
+  auto& rows = touch(who).engagements;
+  rows.erase(rows.begin() + at);
+}
+
 bool DayDraft::ensure_ready(PersonId who, StationId station, Minute before) {
   const Minutes needed = production_.stations[station].set_minutes;
   if (needed == Minutes{0}) return true;
-  auto& rows = touch(who).engagements;
-  const auto old = std::find_if(rows.begin(), rows.end(), [&](const Engagement& row) {
-    return row.doing == Doing::ready && row.what == station.index();
-  });
-  if (old != rows.end()) {
-    if (old->when.until <= before) return true;
-    rows.erase(old);
-  }
+  drop_ready(who, station, before);
+  if (readying(people_[who], station) != people_[who].engagements.end()) return true;
   const PlaceId place = frame_.station_place[station];
   const auto start = latest_start(
       ground_, people_[who], frame_.free[who], needed, place, kAlwaysBefore, before, work_);

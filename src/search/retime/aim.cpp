@@ -16,6 +16,11 @@ RetimeCost RetimeAim::cost(const RetimeGraph& graph) const {
     sum.rounded -= person.weight * called;
     sum.exact -= person.weight * start;
     first = std::min<std::int64_t>(first, called);
+    if (first_call_first) continue;
+    // who is given somebody else's work may have to stay for it
+    const std::int64_t other_end = person.weight * graph.end(line.back());
+    sum.rounded += other_end;
+    sum.exact += other_end;
   }
   if (first_call_first && first < std::numeric_limits<std::int64_t>::max()) sum.early = -first;
   return sum;

@@ -11,9 +11,11 @@ namespace gp {
 
 /// What is wanted, the smaller the better, in this order.
 struct RetimeCost {
-  std::int64_t early = 0;    ///< minutes before 0 of the very first call, where that counts most
-  std::int64_t rounded = 0;  ///< weight × minutes before 0, of calls as they are given
-  std::int64_t exact = 0;    ///< the same of first activities: which way is downhill
+  std::int64_t early = 0;  ///< minutes before 0 of the very first call, where that counts most
+  /// Weight × minutes before 0, of calls as they are given; where the sum of stays is all that
+  /// counts, less those of the last activities: weight × minutes there.
+  std::int64_t rounded = 0;
+  std::int64_t exact = 0;  ///< the same of first activities: which way is downhill
   auto operator<=>(const RetimeCost&) const = default;
 };
 
