@@ -157,18 +157,14 @@ void DayDraft::drop_step(PersonId who, const PlacedStep& placed) {
   if (!placed.by.valid()) return;
   drop(placed.by, {placed.when, place, Doing::staffing, what});
   // Whoever does nothing more there need not get it ready.
-  auto& rows = touch(placed.by).engagements;
-  const auto at = [&](Doing doing) {
-    return std::find_if(rows.begin(), rows.end(), [&](const Engagement& row) {
-      return row.doing == doing && row.what == what;
-    });
-  };
-  if (at(Doing::staffing) == rows.end() && at(Doing::ready) != rows.end()) {
-    rows.erase(at(Doing::ready));
-  }
+  const auto& rows = people_[placed.by].engagements;
+  const bool needed = std::any_of(rows.begin(), rows.end(), [&](const Engagement& row) {
+    return row.doing == Doing::staffing && row.what == what;
+  });
+  if (!needed) drop_ready(placed.by, placed.station, kAlwaysBefore);
 }
 
-/// What comes too late for a first step there.
+/// Where it would end after that.
 void DayDraft::drop_ready(PersonId who, StationId station, Minute before) {
   const auto late = readying(people_[who], station);
   if (late == people_[who].engagements.end() || late->when.until <= before) return;
@@ -180,7 +176,6 @@ void DayDraft::drop_ready(PersonId who, StationId station, Minute before) {
 bool DayDraft::ensure_ready(PersonId who, StationId station, Minute before) {
   const Minutes needed = production_.stations[station].set_minutes;
   if (needed == Minutes{0}) return true;
-  drop_ready(who, station, before);
   if (readying(people_[who], station) != people_[who].engagements.end()) return true;
   const PlaceId place = frame_.station_place[station];
   const auto start = latest_start(

@@ -304,21 +304,24 @@ bool Builder::kept_for_others(PersonId who, RoleId part, SceneId scene) const {
 bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& result) {
   result.retry_at = kNever;
   const auto attempt = [&](PersonId who) {
-    if (in_scene(who) || !slot.may(who)) return false;
+    if (in_scene(who)) return false;
     if (take(who, slot, scene, day, shot)) return true;
     result.retry_at = std::min(result.retry_at, days_[day].retry_at());
     return false;
   };
-  if (playing_[slot.role].valid()) return attempt(playing_[slot.role]);
+  const PersonId plays = playing_[slot.role];
+  if (plays.valid()) return slot.may(plays) && attempt(plays);
   const PersonId wanted = recipe_->part[slot.role];
   const auto give = [&](PersonId who) {
     playing_[slot.role] = who;
     newly_.push_back(slot.role);
     return true;
   };
-  if (wanted.valid() && attempt(wanted)) return give(wanted);
-  // it is lost, so that those where they can be had are not
-  if (wanted.valid() && kept_for_others(wanted, slot.role, scene)) return false;
+  if (wanted.valid()) {
+    if (slot.may(wanted) && attempt(wanted)) return give(wanted);
+    // it is lost, so that those where they can be had are not
+    if (kept_for_others(wanted, slot.role, scene)) return false;
+  }
   for (PersonId who : slot.candidates) {
     if (who != wanted && attempt(who)) return give(who);
   }

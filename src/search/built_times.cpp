@@ -1,5 +1,7 @@
 #include "search/built_times.h"
 
+#include <algorithm>
+
 namespace gp {
 
 BuiltTimes times_of(const Problem& problem, const Builder& builder) {
@@ -10,6 +12,17 @@ BuiltTimes times_of(const Problem& problem, const Builder& builder) {
     }
   }
   return times;
+}
+
+std::vector<SceneId> scenes_on(const BuiltTimes& times, std::size_t day) {
+  std::vector<SceneId> row;
+  for (const SceneId scene : times.ids()) {
+    if (times[scene] && times[scene]->day == day) row.push_back(scene);
+  }
+  std::stable_sort(row.begin(), row.end(), [&](SceneId a, SceneId b) {
+    return times[a]->shoot_at < times[b]->shoot_at;
+  });
+  return row;
 }
 
 }  // namespace gp

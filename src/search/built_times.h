@@ -2,7 +2,9 @@
 
 #include "search/builder.h"
 
+#include <cstddef>
 #include <optional>
+#include <vector>
 
 namespace gp {
 
@@ -14,5 +16,8 @@ struct SceneTimes {
 using BuiltTimes = Table<SceneId, std::optional<SceneTimes>>;  ///< none: not filmed
 
 BuiltTimes times_of(const Problem& problem, const Builder& builder);
+
+/// The scenes of a day (index into Problem::days), in order of time.
+std::vector<SceneId> scenes_on(const BuiltTimes& times, std::size_t day);
 
 }  // namespace gp

@@ -75,26 +75,14 @@ class Descent {
     return true;
   }
 
-  /// The scenes of a day, in order of time.
-  [[nodiscard]] std::vector<SceneId> row_of(std::size_t day) const {
-    std::vector<SceneId> row;
-    for (const SceneId scene : film_.scenes.ids()) {
-      if (times_[scene] && times_[scene]->day == day) row.push_back(scene);
-    }
-    std::stable_sort(row.begin(), row.end(), [&](SceneId a, SceneId b) {
-      return times_[a]->shoot_at < times_[b]->shoot_at;
-    });
-    return row;
-  }
-
   /// So many scenes of a row so much later than they stand.
   bool shift(std::size_t day, std::size_t from, std::size_t scenes, int minutes) {
-    const std::vector<SceneId> row = row_of(day);
+    const std::vector<SceneId> row = scenes_on(times_, day);
     if (from + scenes > row.size()) return false;
     Recipe recipe = best_.recipe;
     for (std::size_t i = from; i < from + scenes; ++i) {
       const Minute shot = times_[row[i]]->shoot_at + Minutes{minutes};
-      recipe.hold_back[row[i]] = std::max(Minutes{0}, shot - problem_.days[day].first_shot);
+      recipe.hold_back[row[i]] = held_until(problem_.days[day], shot);
     }
     return take(std::move(recipe));
   }
@@ -102,7 +90,7 @@ class Descent {
   /// All of a day earlier by every multiple there is: it may find room only where somebody's hours,
   /// a meal or the light leave it.
   void shift_day(std::size_t day) {
-    const std::vector<SceneId> row = row_of(day);
+    const std::vector<SceneId> row = scenes_on(times_, day);
     if (row.empty()) return;
     const int unit = count(film_.round_to);
     const int most = count(times_[row.front()]->shoot_at - problem_.days[day].first_shot);
@@ -112,7 +100,7 @@ class Descent {
   }
 
   void shift_runs(std::size_t day) {
-    const std::size_t size = row_of(day).size();
+    const std::size_t size = scenes_on(times_, day).size();
     for (std::size_t from = 0; from < size; ++from) {
       for (std::size_t scenes = size - from; scenes > 0; --scenes) {
         for (const int minutes : steps_) {

@@ -151,13 +151,13 @@ SearchedAll search_all(const Problem& problem,
   }
   std::vector<Found> found(problem.threads());
   std::vector<Stop> stops(found.size(), stop);
-  std::vector<Stop> endings(found.size(), ending);
   const SearchSink tell = [&](const Cost& cost, double share) { watched.tell(cost, share); };
   const auto run = [&](std::size_t t) {
     found[t].builder = std::make_unique<Builder>(problem);
     found[t].best = search_from(
         problem, *found[t].builder, first, problem.seed_of(t), work, enough, stops[t], tell);
-    descend(problem, *found[t].builder, found[t].best, endings[t], tell);
+    Stop last = ending;
+    descend(problem, *found[t].builder, found[t].best, last, tell);
   };
   std::atomic<std::size_t> running = found.size();
   {

@@ -3,6 +3,7 @@
 #include "base/random.h"
 #include "search/problem.h"
 
+#include <algorithm>
 #include <optional>
 #include <vector>
 
@@ -24,6 +25,11 @@ struct Recipe {
   /// Start of each together meal, by day and meal; none: not held. Those in turns: none.
   std::vector<std::vector<std::optional<Minute>>> meals;
 };
+
+/// Recipe::hold_back for a shot no sooner than that.
+inline Minutes held_until(const DayFrame& day, Minute shot) {
+  return std::max(Minutes{0}, shot - day.first_shot);
+}
 
 /// How many scenes, from the first on, two recipes place alike, but for what they say of days as a
 /// whole: meals and reluctance.

@@ -74,9 +74,8 @@ class StringBound {
   }
 
   [[nodiscard]] bool same_person_may(const Slot& a, const Slot& b) const {
-    return std::any_of(a.candidates.begin(), a.candidates.end(), [&](PersonId who) {
-      return std::find(b.candidates.begin(), b.candidates.end(), who) != b.candidates.end();
-    });
+    return std::any_of(
+        a.candidates.begin(), a.candidates.end(), [&](PersonId who) { return b.may(who); });
   }
 
   /// What going on from each slot to each saves against ending a day and beginning another; at

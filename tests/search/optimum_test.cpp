@@ -97,6 +97,13 @@ bool same(const gp::Price& a, const gp::Price& b, gp::Aim aim) {
   return !gp::better(a, b, aim) && !gp::better(b, a, aim);
 }
 
+/// The best plan there is, however bad.
+gp::test::Exhausted everything_tried(const gp::Production& film) {
+  gp::Price anything;
+  anything.not_filmed = 1'000'000;
+  return gp::test::best_of_all(film, anything, 10'000'000);
+}
+
 Counts compare(Heads heads, std::uint64_t first_seed, std::uint64_t cases) {
   cases = gp::test::cases(cases);
   Counts counts;
@@ -180,9 +187,7 @@ TEST_SUITE("search/optimum") {
       "scenes": [{"id": "supper", "shoot_minutes": 20,
                   "cast": [{"role": "cook"}, {"role": "guest"}]},
                  {"id": "dishes", "shoot_minutes": 10, "cast": [{"role": "cook"}]}]})");
-    gp::Price anything;
-    anything.not_filmed = 1'000'000;
-    const auto all = gp::test::best_of_all(film, anything, 10'000'000);
+    const auto all = everything_tried(film);
     REQUIRE(all.whole);
     REQUIRE(all.best);
     CHECK(gp::check(film, *all.best).empty());
@@ -217,9 +222,7 @@ TEST_SUITE("search/optimum") {
          {text(R"(, "no": ["height"])", R"(, "hazards": ["height"])"),
           text(R"(, "free": ["2027-04-17 09:45-12:00"])", "")}) {
       const gp::Production film = gp::test::production_of(film_text);
-      gp::Price anything;
-      anything.not_filmed = 1'000'000;
-      const auto all = gp::test::best_of_all(film, anything, 10'000'000);
+      const auto all = everything_tried(film);
       REQUIRE(all.best);
       CHECK(all.best->not_filmed.size() == 1);
       gp::Stop stop;

@@ -13,17 +13,9 @@ struct Gap {
 
 /// The scenes of a unit on a day, in order of time.
 std::vector<SceneId> row_of(const Problem& problem, const BuiltTimes& times, SceneId any) {
-  const auto& film = problem.production;
-  std::vector<SceneId> row;
-  for (const SceneId scene : film.scenes.ids()) {
-    if (times[scene] && times[scene]->day == times[any]->day &&
-        film.scenes[scene].unit == film.scenes[any].unit) {
-      row.push_back(scene);
-    }
-  }
-  std::sort(row.begin(), row.end(), [&](SceneId a, SceneId b) {
-    return times[a]->shoot_at < times[b]->shoot_at;
-  });
+  const auto& scenes = problem.production.scenes;
+  std::vector<SceneId> row = scenes_on(times, times[any]->day);
+  std::erase_if(row, [&](SceneId scene) { return scenes[scene].unit != scenes[any].unit; });
   return row;
 }
 
@@ -66,7 +58,7 @@ bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
     }
   }
   for (std::size_t i = gap.after + 1 - block; i <= gap.after; ++i) {
-    const Minutes held = std::max(Minutes{0}, times[row[i]]->shoot_at + later - frame.first_shot);
+    const Minutes held = held_until(frame, times[row[i]]->shoot_at + later);
     changed = changed || recipe.hold_back[row[i]] != held;
     recipe.hold_back[row[i]] = held;
   }
@@ -96,7 +88,7 @@ bool miss_meal(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
     }
     const Minute shot = frame.meals[meal].between.from + film.round_to + before;
     if (times[scene]->shoot_at < shot) {
-      recipe.hold_back[scene] = std::max(Minutes{0}, shot - frame.first_shot);
+      recipe.hold_back[scene] = held_until(frame, shot);
     }
   }
   return true;
