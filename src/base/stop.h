@@ -61,6 +61,11 @@ class Stop {
   /// The same but for the deadline: stops when requested, and after very much work (some minutes)
   /// all the same, so that nothing goes on for ever.
   [[nodiscard]] Stop without_deadline() const { return Stop(Clock::now() + kPatience, requested_); }
+  /// Seconds until the deadline; none: there is none.
+  [[nodiscard]] std::optional<double> seconds_left() const {
+    if (!deadline_) return std::nullopt;
+    return std::chrono::duration<double>(*deadline_ - Clock::now()).count();
+  }
   [[nodiscard]] bool has_deadline() const { return deadline_.has_value(); }
 
  private:

@@ -51,8 +51,10 @@ void DayDraft::rollback(Mark to) {
 }
 
 void DayDraft::begin(const std::vector<std::optional<Minute>>& together,
-                     const Table<PersonId, int>* reluctance) {
+                     const Table<PersonId, int>* reluctance,
+                     const HelpHints* hints) {
   rollback(0);
+  hints_ = hints;
   reluctance_ = reluctance;
   for (auto& meal : ground_.together) meal.reset();
   for (std::size_t m = 0; m < frame_.meals.size(); ++m) {

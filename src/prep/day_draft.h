@@ -19,6 +19,13 @@ namespace gp {
 /// What a person-sized attempt failed on, and when it is worth trying again.
 enum class Snag { none, busy, look, chair, holds, item, meal };
 
+/// Somebody who is to help at a station then, rather than others.
+struct HelpHint {
+  PersonId who;
+  Span when;
+};
+using HelpHints = Table<StationId, std::vector<HelpHint>>;
+
 /// One day while it is being planned: always right as far as it goes. Every add_… either does all
 /// of its work (chains laid, staff and chairs taken, items held, meals and free spans kept) or
 /// leaves nothing behind. Changes are journaled, so a larger attempt can be taken back to a mark.
@@ -33,8 +40,10 @@ class DayDraft {
   void rollback(Mark to);
   /// Empties the day and sets the times of the meals taken together (by meal; none: not held) and
   /// how loath each person is to be taken where there is a choice (minutes; may be negative).
+  /// \param hints  by station; may be null
   void begin(const std::vector<std::optional<Minute>>& together,
-             const Table<PersonId, int>* reluctance);
+             const Table<PersonId, int>* reluctance,
+             const HelpHints* hints = nullptr);
 
   /// \name Scenes
   /// @{
@@ -122,6 +131,7 @@ class DayDraft {
   };
   std::optional<StaffFound> find_staff(
       Way way, PersonId wearer, const Step& step, Minute not_before, Minute not_after);
+  [[nodiscard]] bool hinted(StationId station, PersonId who, Minute start) const;
   std::optional<Minute> staff_start(
       Way way, PersonId who, const Step& step, Minute not_before, Minute not_after);
   static std::vector<Engagement>::const_iterator readying(const PersonDay& day, StationId station);
@@ -139,6 +149,7 @@ class DayDraft {
   const DayFrame& frame_;
   const StaffLists& staff_;
   const Table<PersonId, int>* reluctance_ = nullptr;
+  const HelpHints* hints_ = nullptr;
   Ground ground_;
 
   Table<PersonId, PersonDay> people_;

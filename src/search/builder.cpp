@@ -20,6 +20,9 @@ constexpr int kAwaited = 20;
 /// what few can should not be spent on what all can.
 constexpr std::int64_t kScarce = 30;
 
+/// What it counts for somebody [min] that they are picked.
+constexpr std::int64_t kPicked = 1'000'000;
+
 }  // namespace
 
 Builder::Builder(const Problem& problem)
@@ -59,7 +62,8 @@ std::uint64_t Builder::work() const {
 }
 
 bool Builder::other_day(const Recipe& recipe, std::size_t day) const {
-  return last_->meals[day] != recipe.meals[day] || last_->reluctance[day] != recipe.reluctance[day];
+  return last_->meals[day] != recipe.meals[day] ||
+         last_->reluctance[day] != recipe.reluctance[day] || last_->helpers != recipe.helpers;
 }
 
 bool Builder::apart_from(SceneId scene, std::size_t day) const {
@@ -74,8 +78,7 @@ std::size_t Builder::same_as_last(const Recipe& recipe) const {
   for (std::size_t day = 0; day < days_.size(); ++day) {
     if (other_day(recipe, day)) others.push_back(day);
   }
-  const std::size_t alike =
-      std::min(placed_.size(), same_scenes(problem_.production, recipe, *last_));
+  const std::size_t alike = std::min(placed_.size(), same_scenes(problem_, recipe, *last_));
   std::size_t same = 0;
   for (; same < alike; ++same) {
     const bool apart = std::all_of(others.begin(), others.end(), [&](std::size_t day) {
@@ -106,7 +109,10 @@ Cost Builder::build(const Recipe& recipe, Stop& stop) {
   recipe_ = &recipe;
   for (std::size_t d = 0; d < days_.size(); ++d) {
     // nothing stands on a day that is to begin otherwise
-    if (same == 0 || other_day(recipe, d)) days_[d].begin(recipe.meals[d], &reluctance_[d]);
+    if (same == 0 || other_day(recipe, d)) {
+      days_[d].begin(
+          recipe.meals[d], &reluctance_[d], recipe.helpers ? &(*recipe.helpers)[d] : nullptr);
+    }
   }
   reluctance_ = recipe.reluctance;
   stop_ = &stop;
@@ -328,6 +334,13 @@ bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span s
   return false;
 }
 
+std::size_t Builder::first_head(SceneId scene, std::size_t index) const {
+  std::size_t head = problem_.first_head[scene];
+  const auto& slots = problem_.slots.of(scene);
+  for (std::size_t s = 0; s < index; ++s) head += static_cast<std::size_t>(slots[s].people);
+  return head;
+}
+
 void Builder::fill_heads(
     const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result) {
   const DayDraft& draft = days_[day];
@@ -337,12 +350,16 @@ void Builder::fill_heads(
     look = problem_.production.roles[slot.role].look;
   }
   std::vector<std::pair<std::int64_t, PersonId>> asked;
+  const auto picked =
+      recipe_->picks.begin() + static_cast<std::ptrdiff_t>(first_head(scene, index));
+  const auto picked_end = picked + slot.people;
   for (PersonId who : slot.candidates) {
     if (draft.frame().free[who].empty() || in_scene(who)) continue;
     std::int64_t cost = draft.estimate(who, look, shot);
     if (awaited(who)) cost += kAwaited;
     cost += later_[sort_of_[who]];
     if (!draft.person(who).engagements.empty()) cost += recipe_->stayers[scene];
+    if (std::find(picked, picked_end, who) != picked_end) cost -= kPicked;
     asked.emplace_back(cost, who);
   }
   std::sort(asked.begin(), asked.end());

@@ -25,4 +25,11 @@ std::vector<SceneId> scenes_on(const BuiltTimes& times, std::size_t day) {
   return row;
 }
 
+std::vector<SceneId> row_of(const Problem& problem, const BuiltTimes& times, SceneId any) {
+  const auto& scenes = problem.production.scenes;
+  std::vector<SceneId> row = scenes_on(times, times[any]->day);
+  std::erase_if(row, [&](SceneId scene) { return scenes[scene].unit != scenes[any].unit; });
+  return row;
+}
+
 }  // namespace gp

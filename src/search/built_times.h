@@ -20,4 +20,7 @@ BuiltTimes times_of(const Problem& problem, const Builder& builder);
 /// The scenes of a day (index into Problem::days), in order of time.
 std::vector<SceneId> scenes_on(const BuiltTimes& times, std::size_t day);
 
+/// Those of them that the unit of a scene films, on the day of that scene.
+std::vector<SceneId> row_of(const Problem& problem, const BuiltTimes& times, SceneId any);
+
 }  // namespace gp

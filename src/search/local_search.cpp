@@ -3,8 +3,10 @@
 #include "ordering/sequence.h"
 #include "search/crowd_order.h"
 #include "search/move.h"
+#include "search/sketch/resketch.h"
 
 #include <algorithm>
+#include <limits>
 #include <utility>
 #include <vector>
 
@@ -36,10 +38,18 @@ constexpr std::size_t kFewestInFocus = 2;
 /// Changes drawn until one is of the day in focus.
 constexpr int kFocusTries = 60;
 
+/// Of the work that is left, what a fresh sketch may take.
+constexpr double kSketchShare = 0.4;
+/// More than can be done.
+constexpr std::uint64_t kEver = std::numeric_limits<std::uint64_t>::max() / 4;
+/// One recipe in so many is read off a sketch.
+constexpr std::uint32_t kSketch = 8;
 /// One change in so many closes a gap.
 constexpr std::uint32_t kCloseGap = 8;
 /// One of those in so many does without a meal instead.
 constexpr std::uint32_t kMissMeal = 8;
+/// Of the others, one in so many gives a unit's day another order.
+constexpr std::uint32_t kReorderRow = 6;
 
 /// Recipes built in a round of the lowest level: for each scene, and at least.
 constexpr std::uint64_t kRound = 60;
@@ -91,6 +101,7 @@ class LocalSearch {
     const std::size_t people = problem.production.people.size();
     draws_ = std::clamp<std::size_t>(people / kPeopleADraw, 1, kMostDraws);
     if (draws_ > 1) crowds_.emplace(problem, first);
+    if (Resketch::worth(problem)) sketches_.emplace(problem);
   }
 
   Best run() {
@@ -107,7 +118,7 @@ class LocalSearch {
         std::max<std::uint64_t>(kLeastRound, kRound * problem_.production.scenes.size());
     Round now{first_, best_.cost};
     for (bool fresh = false; !over_; fresh = true) {
-      if (fresh) now = fresh_start();
+      if (fresh || (sketches_ && !unbeatable(best_.cost))) now = fresh_start();
       if (over_) break;
       improve(now, least);
       int level = 0;
@@ -128,7 +139,9 @@ class LocalSearch {
     Cost cost;
   };
 
-  [[nodiscard]] std::uint64_t used() const { return builder_.work() - start_; }
+  [[nodiscard]] std::uint64_t used() const {
+    return builder_.work() - start_ + (sketches_ ? sketches_->work() : 0);
+  }
 
   [[nodiscard]] bool unbeatable(const Cost& cost) const {
     return enough_ && cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0 &&
@@ -154,7 +167,19 @@ class LocalSearch {
     return cost;
   }
 
+  /// From the first recipe, by way of a sketch.
+  Round sketched_start() {
+    Round round{first_, best_.cost};
+    if (!build(first_)) return round;
+    const std::uint64_t left = most_work_ == 0 ? kEver : most_work_ - std::min(most_work_, used());
+    const auto share = static_cast<std::uint64_t>(kSketchShare * static_cast<double>(left));
+    Recipe recipe = sketches_->afresh(builder_, first_, share, random_, stop_);
+    if (const auto cost = build(recipe)) round = {std::move(recipe), *cost};
+    return round;
+  }
+
   Round fresh_start() {
+    if (sketches_) return sketched_start();
     std::optional<Round> best;
     for (int tries = kFreshTries; tries > 0 && !over_; --tries) {
       Round round{first_, {}};
@@ -212,7 +237,7 @@ class LocalSearch {
           now.meals[day] == next.meals[day] && now.reluctance[day] == next.reluctance[day];
       if (day != focus.day && !same) return false;
     }
-    return same_scenes(problem_.production, now, next) >= focus.from;
+    return same_scenes(problem_, now, next) >= focus.from;
   }
 
   /// Changes drawn, one or two; false: nothing is changed.
@@ -221,6 +246,8 @@ class LocalSearch {
     if (random_.chance(1, kCloseGap)) {
       changed = random_.chance(1, kMissMeal) ? miss_meal(problem_, times, recipe, random_)
                                              : close_gap(problem_, times, recipe, random_);
+    } else if (random_.chance(1, kReorderRow)) {
+      changed = reorder_row(problem_, times, recipe, random_);
     } else {
       changed = change(recipe, times);
     }
@@ -228,6 +255,13 @@ class LocalSearch {
     if (changed && random_.chance(1, 4))
       changed = draw_move(random_).apply(problem_, recipe, random_) || changed;
     return changed;
+  }
+
+  /// A plan near this one, by way of a sketch.
+  std::optional<Recipe> sketched(const Recipe& now) {
+    if (!build(now)) return std::nullopt;
+    focus_.reset();
+    return sketches_->nearby(builder_, now, random_, stop_);
   }
 
   /// The same, of the day in focus alone where there is one.
@@ -281,7 +315,8 @@ class LocalSearch {
         turn(now, now_cost, now_times);
         if (over_) return;
       }
-      auto next = varied(now, now_times);
+      auto next = sketches_ && random_.chance(1, kSketch) ? sketched(now) : varied(now, now_times);
+      if (over_) return;
       if (!next) {
         // Nothing to change in this production, whatever is drawn: one scene, no choice.
         if (++idle_ > 2000) over_ = true;
@@ -320,6 +355,7 @@ class LocalSearch {
   const Problem& problem_;
   Builder& builder_;
   std::optional<CrowdPresence> crowds_;  ///< where several orders are drawn
+  std::optional<Resketch> sketches_;
   Random random_;
   std::uint64_t start_;
   std::uint64_t most_work_;

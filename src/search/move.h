@@ -29,6 +29,11 @@ bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
 /// begins, or as early as it can, so that some are gone when it ends.
 bool miss_meal(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
 
+/// Gives a unit's day another order with the times as they came out: what changes places is laid
+/// anew from where it began, or to where it ended, or as early as it can be, so that a scene held
+/// back does not hold back those now after it.
+bool reorder_row(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
+
 /// \name The moves
 /// @{
 bool shift_scenes(const Problem& problem, Recipe& recipe, Random& random);
@@ -42,6 +47,7 @@ bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
 bool change_patience(const Problem& problem, Recipe& recipe, Random& random);
 bool lean(const Problem& problem, Recipe& recipe, Random& random);
 bool change_stayers(const Problem& problem, Recipe& recipe, Random& random);
+bool change_pick(const Problem& problem, Recipe& recipe, Random& random);
 bool turn_heads(const Problem& problem, Recipe& recipe, Random& random);
 /// @}
 

@@ -23,6 +23,10 @@ Problem::Problem(const Production& film, const Wishes& asked)
     if (asked.only_day && *asked.only_day != day) continue;
     days.emplace_back(film, day, asked.answers);
   }
+  for (const SceneId scene : film.scenes.ids()) {
+    first_head.add(heads);
+    for (const Slot& slot : slots.of(scene)) heads += static_cast<std::size_t>(slot.people);
+  }
   for (const DayFrame& frame : days) windows.push_back(shot_windows(film, frame));
 }
 

@@ -30,6 +30,9 @@ struct Problem {
   Slots slots;
   StaffLists staff;
   ShortestWays ways;  ///< between all places, and none: a day may have no base
+  /// Heads counted through all scenes and their slots: where each scene's begin; and how many.
+  Table<SceneId, std::size_t> first_head;
+  std::size_t heads = 0;
   std::vector<Table<SceneId, std::vector<Span>>> windows;  ///< by day as in `days`
   /// Staffing or scenes with nobody are possible too: a scene is open on a day when it has a
   /// window.

@@ -61,15 +61,26 @@ Table<RoleId, PersonId> first_parts(const Problem& problem) {
   return parts;
 }
 
+bool same_picks(const Problem& problem, const Recipe& a, const Recipe& b, SceneId scene) {
+  const std::size_t from = problem.first_head[scene];
+  std::size_t until = from;
+  for (const Slot& slot : problem.slots.of(scene)) until += static_cast<std::size_t>(slot.people);
+  return std::equal(a.picks.begin() + static_cast<std::ptrdiff_t>(from),
+                    a.picks.begin() + static_cast<std::ptrdiff_t>(until),
+                    b.picks.begin() + static_cast<std::ptrdiff_t>(from));
+}
+
 }  // namespace
 
-std::size_t same_scenes(const Production& film, const Recipe& a, const Recipe& b) {
+std::size_t same_scenes(const Problem& problem, const Recipe& a, const Recipe& b) {
+  const Production& film = problem.production;
   std::size_t same = 0;
   for (; same < a.order.size(); ++same) {
     const SceneId scene = a.order[same];
     if (scene != b.order[same] || a.day[scene] != b.day[scene] ||
         a.hold_back[scene] != b.hold_back[scene] || a.patient[scene] != b.patient[scene] ||
-        a.stayers[scene] != b.stayers[scene] || a.heads_first[scene] != b.heads_first[scene]) {
+        a.stayers[scene] != b.stayers[scene] || a.heads_first[scene] != b.heads_first[scene] ||
+        !same_picks(problem, a, b, scene)) {
       break;
     }
     const auto& cast = film.scenes[scene].cast;
@@ -100,6 +111,7 @@ Recipe first_recipe(const Problem& problem) {
   }
   recipe.reluctance.assign(problem.days.size(), Table<PersonId, int>(film.people.size(), 0));
   recipe.heads_first = Table<SceneId, int>(film.scenes.size(), 0);
+  recipe.picks.assign(problem.heads, PersonId());
   recipe.stayers = Table<SceneId, int>(film.scenes.size(), 0);
   for (const DayFrame& frame : problem.days) {
     auto& times = recipe.meals.emplace_back();

@@ -1,9 +1,11 @@
 #pragma once
 
 #include "base/random.h"
+#include "prep/day_draft.h"
 #include "search/problem.h"
 
 #include <algorithm>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -22,6 +24,11 @@ struct Recipe {
   Table<SceneId, int> stayers;  ///< [min] how loath those there already are to be taken for it
   /// [min] how loath people are to be taken where there is a choice, by day as in Problem::days
   std::vector<Table<PersonId, int>> reluctance;
+  /// Who is asked first for each head of a crowd or crew, by Problem::first_head; none: whoever
+  /// comes cheapest.
+  std::vector<PersonId> picks;
+  /// Who is to help at the stations, by day; null: whoever it costs least.
+  std::shared_ptr<const std::vector<HelpHints>> helpers;
   /// Start of each together meal, by day and meal; none: not held. Those in turns: none.
   std::vector<std::vector<std::optional<Minute>>> meals;
 };
@@ -33,7 +40,7 @@ inline Minutes held_until(const DayFrame& day, Minute shot) {
 
 /// How many scenes, from the first on, two recipes place alike, but for what they say of days as a
 /// whole: meals and reluctance.
-std::size_t same_scenes(const Production& film, const Recipe& a, const Recipe& b);
+std::size_t same_scenes(const Problem& problem, const Recipe& a, const Recipe& b);
 
 /// A sensible first recipe.
 Recipe first_recipe(const Problem& problem);

@@ -3,6 +3,7 @@
 #include "search/recipe.h"
 #include "support/builder.h"
 #include "support/random_production.h"
+#include "support/recipes.h"
 #include "support/seed.h"
 
 #include <algorithm>
@@ -17,49 +18,11 @@
 using gp::DayId;
 using gp::RoleId;
 using gp::SceneId;
+using gp::test::check_sound;
 using gp::test::ProductionSize;
+using gp::test::same;
 
 namespace {
-
-bool same(const gp::Recipe& a, const gp::Recipe& b) {
-  return a.order == b.order && a.day == b.day && a.hold_back == b.hold_back &&
-         a.patient == b.patient && a.part == b.part && a.turn == b.turn &&
-         a.reluctance == b.reluctance && a.stayers == b.stayers && a.heads_first == b.heads_first &&
-         a.meals == b.meals;
-}
-
-/// What every recipe must be for the builder: all that the moves promise to keep.
-void check_sound(const gp::Problem& problem, const gp::Recipe& recipe) {
-  const gp::Production& film = problem.production;
-  REQUIRE(recipe.order.size() == film.scenes.size());
-  std::set<SceneId> seen;
-  for (SceneId scene : recipe.order) {
-    for (SceneId before : film.scenes[scene].after) CHECK(seen.contains(before));
-    CHECK(seen.insert(scene).second);
-  }
-  for (SceneId scene : film.scenes.ids()) {
-    const int day = recipe.day[scene];
-    CHECK(day < static_cast<int>(problem.days.size()));
-    if (day >= 0) CHECK(problem.open_on(scene, static_cast<std::size_t>(day)));
-    CHECK(recipe.hold_back[scene] >= gp::Minutes{0});
-  }
-  for (RoleId role : film.roles.ids()) {
-    const auto& may = problem.slots.for_some_of_part(role);
-    if (!recipe.part[role].valid()) continue;
-    CHECK(std::find(may.begin(), may.end(), recipe.part[role]) != may.end());
-  }
-  REQUIRE(recipe.meals.size() == problem.days.size());
-  for (std::size_t d = 0; d < problem.days.size(); ++d) {
-    const gp::DayFrame& frame = problem.days[d];
-    REQUIRE(recipe.meals[d].size() == frame.meals.size());
-    for (std::size_t m = 0; m < frame.meals.size(); ++m) {
-      const auto& at = recipe.meals[d][m];
-      if (!at) continue;
-      CHECK(frame.meals[m].together);
-      CHECK(frame.meals[m].between.covers({*at, *at + frame.meals[m].minutes}));
-    }
-  }
-}
 
 const gp::Move& move_of(const std::string& name) {
   for (const gp::Move& move : gp::all_moves()) {
@@ -124,7 +87,8 @@ TEST_SUITE("search/moves") {
                                                         {"change patience", "patient"},
                                                         {"lean", "reluctance"},
                                                         {"change stayers", "stayers"},
-                                                        {"turn heads", "heads_first"}};
+                                                        {"turn heads", "heads_first"},
+                                                        {"change pick", "picks"}};
     REQUIRE(touches.size() == gp::all_moves().size());
     for (std::uint64_t i = 0; i < 20; ++i) {
       const std::uint64_t seed = gp::test::seed() + i;

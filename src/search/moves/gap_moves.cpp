@@ -11,14 +11,6 @@ struct Gap {
   Minutes length{};
 };
 
-/// The scenes of a unit on a day, in order of time.
-std::vector<SceneId> row_of(const Problem& problem, const BuiltTimes& times, SceneId any) {
-  const auto& scenes = problem.production.scenes;
-  std::vector<SceneId> row = scenes_on(times, times[any]->day);
-  std::erase_if(row, [&](SceneId scene) { return scenes[scene].unit != scenes[any].unit; });
-  return row;
-}
-
 }  // namespace
 
 bool close_gap(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random) {

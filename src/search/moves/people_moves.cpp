@@ -73,6 +73,31 @@ bool change_stayers(const Problem& problem, Recipe& recipe, Random& random) {
   return recipe.stayers[scene] != old;
 }
 
+bool change_pick(const Problem& problem, Recipe& recipe, Random& random) {
+  if (recipe.order.empty()) return false;
+  const SceneId scene = recipe.order[random.index(recipe.order.size())];
+  const auto& slots = problem.slots.of(scene);
+  if (slots.empty()) return false;
+  const std::size_t s = random.index(slots.size());
+  const Slot& slot = slots[s];
+  const auto heads = static_cast<std::size_t>(slot.people);
+  if (slot.kind == Slot::Kind::part || slot.candidates.size() <= heads) return false;
+  std::size_t head = problem.first_head[scene];
+  for (std::size_t k = 0; k < s; ++k) head += static_cast<std::size_t>(slots[k].people);
+  if (random.chance(1, 4)) {
+    bool changed = false;
+    for (std::size_t k = head; k < head + heads; ++k) {
+      changed = changed || recipe.picks[k].valid();
+      recipe.picks[k] = PersonId();
+    }
+    return changed;
+  }
+  PersonId& pick = recipe.picks[head + random.index(heads)];
+  const PersonId old = pick;
+  pick = random.chance(1, 4) ? PersonId() : slot.candidates[random.index(slot.candidates.size())];
+  return pick != old;
+}
+
 bool turn_heads(const Problem& problem, Recipe& recipe, Random& random) {
   if (recipe.order.empty()) return false;
   const SceneId scene = recipe.order[random.index(recipe.order.size())];
