@@ -48,8 +48,10 @@ constexpr std::uint32_t kSketch = 8;
 constexpr std::uint32_t kCloseGap = 8;
 /// One of those in so many does without a meal instead.
 constexpr std::uint32_t kMissMeal = 8;
-/// Of the others, one in so many gives a unit's day another order.
+/// Of the others, one in so many gives a unit's day another order, where times come from sketches.
 constexpr std::uint32_t kReorderRow = 6;
+/// And of those, who is picked.
+constexpr std::uint32_t kChangePick = 9;
 
 /// Recipes built in a round of the lowest level: for each scene, and at least.
 constexpr std::uint64_t kRound = 60;
@@ -179,7 +181,7 @@ class LocalSearch {
   }
 
   Round fresh_start() {
-    if (sketches_) return sketched_start();
+    if (sketches_ && starts_++ % 2 == 0) return sketched_start();
     std::optional<Round> best;
     for (int tries = kFreshTries; tries > 0 && !over_; --tries) {
       Round round{first_, {}};
@@ -246,8 +248,10 @@ class LocalSearch {
     if (random_.chance(1, kCloseGap)) {
       changed = random_.chance(1, kMissMeal) ? miss_meal(problem_, times, recipe, random_)
                                              : close_gap(problem_, times, recipe, random_);
-    } else if (random_.chance(1, kReorderRow)) {
+    } else if (sketches_ && random_.chance(1, kReorderRow)) {
       changed = reorder_row(problem_, times, recipe, random_);
+    } else if (sketches_ && random_.chance(1, kChangePick)) {
+      changed = change_pick(problem_, recipe, random_);
     } else {
       changed = change(recipe, times);
     }
@@ -356,6 +360,7 @@ class LocalSearch {
   Builder& builder_;
   std::optional<CrowdPresence> crowds_;  ///< where several orders are drawn
   std::optional<Resketch> sketches_;
+  std::uint64_t starts_ = 0;  ///< every second by way of a sketch, where there is one
   Random random_;
   std::uint64_t start_;
   std::uint64_t most_work_;

@@ -34,6 +34,10 @@ bool miss_meal(const Problem& problem, const BuiltTimes& times, Recipe& recipe, 
 /// back does not hold back those now after it.
 bool reorder_row(const Problem& problem, const BuiltTimes& times, Recipe& recipe, Random& random);
 
+/// Another one is asked first for a head, or nobody is any more for those of a crowd or crew. Worth
+/// it only where sketches pick, so it stands apart too.
+bool change_pick(const Problem& problem, Recipe& recipe, Random& random);
+
 /// \name The moves
 /// @{
 bool shift_scenes(const Problem& problem, Recipe& recipe, Random& random);
@@ -47,7 +51,6 @@ bool hold_scene_back(const Problem& problem, Recipe& recipe, Random& random);
 bool change_patience(const Problem& problem, Recipe& recipe, Random& random);
 bool lean(const Problem& problem, Recipe& recipe, Random& random);
 bool change_stayers(const Problem& problem, Recipe& recipe, Random& random);
-bool change_pick(const Problem& problem, Recipe& recipe, Random& random);
 bool turn_heads(const Problem& problem, Recipe& recipe, Random& random);
 /// @}
 

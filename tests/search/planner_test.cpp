@@ -255,8 +255,9 @@ TEST_SUITE("search/planner") {
     wishes.seconds = 0.4;
     const Plan timed = planned(film, wishes);
     check_right(film, timed);
-    // the search's share; the steps' share is left where there is nothing to move
-    CHECK(timed.totals.seconds >= 0.33);
+    // the search's share, 0.68 of it; that of the last small changes and that of the steps are left
+    // where there is nothing to gain
+    CHECK(timed.totals.seconds >= 0.26);
     CHECK(timed.totals.seconds < 0.4 + 2.5);  // a busy machine
     CHECK_FALSE(gp::better(gp::price(film, first), gp::price(film, timed), film.aim));
   }

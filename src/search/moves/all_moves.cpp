@@ -5,7 +5,7 @@
 namespace gp {
 
 std::span<const Move> all_moves() {
-  static constexpr std::array<Move, 13> kMoves{{
+  static constexpr std::array<Move, 12> kMoves{{
       {"shift scenes", shift_scenes, 30, true},
       {"swap scenes", swap_scenes, 20, true},
       {"turn scenes", turn_scenes, 10, true},
@@ -18,7 +18,6 @@ std::span<const Move> all_moves() {
       {"lean", lean, 20},
       {"change stayers", change_stayers, 25},
       {"turn heads", turn_heads, 6},
-      {"change pick", change_pick, 20},
   }};
   return kMoves;
 }

@@ -8,8 +8,10 @@
 namespace gp {
 namespace {
 
-/// Changes of a fresh sketch.
-constexpr std::uint64_t kFresh = 80'000;
+/// Of fewer heads, more of what there is can be built than is worth pencilling.
+constexpr std::size_t kFewestHeads = 20;
+/// Changes of a fresh sketch, for each head and at most.
+constexpr std::uint64_t kFreshAHead = 800, kMostFresh = 80'000;
 /// How warm it begins: as warm as it takes to change the order, but not so warm that it scatters
 /// the many of a crowd day; by heads a scene, in thousandths of a minute, from least to most.
 constexpr double kWarmAHead = 1'200'000, kLeastWarm = 20'000, kMostWarm = 150'000;
@@ -24,7 +26,7 @@ bool Resketch::worth(const Problem& problem) {
   const Production& film = problem.production;
   const std::size_t most = std::numeric_limits<std::int16_t>::max();
   const std::size_t sorts = 4 * film.stations.size() + film.looks.size();
-  return film.aim == Aim::least_time && problem.heads > 0 && film.scenes.size() > 1 &&
+  return film.aim == Aim::least_time && problem.heads >= kFewestHeads && film.scenes.size() > 1 &&
          film.scenes.size() * sorts < most;
 }
 
@@ -37,7 +39,7 @@ Recipe Resketch::afresh(const Builder& builder,
   const auto heads = static_cast<double>(ground_.heads.size());
   const double warm = kWarmAHead * static_cast<double>(ground_.scenes.size()) / heads;
   anneal(sketch_,
-         kFresh,
+         std::min(kFreshAHead * ground_.heads.size(), kMostFresh),
          most_work * kCheaper,
          {std::clamp(warm, kLeastWarm, kMostWarm), kCold},
          random,
