@@ -16,8 +16,8 @@ constexpr std::uint64_t kFreshAHead = 800, kMostFresh = 80'000;
 /// the many of a crowd day; by heads a scene, in thousandths of a minute, from least to most.
 constexpr double kWarmAHead = 1'200'000, kLeastWarm = 20'000, kMostWarm = 150'000;
 constexpr double kCold = 3'000;
-/// Of one nearby.
-constexpr std::uint64_t kNearby = 500;
+/// Changes of one nearby, at least and for each head.
+constexpr std::uint64_t kLeastNearby = 500, kNearbyAHead = 5;
 constexpr Warmth kNearbyWarmth{8'000, 1'000};
 
 }  // namespace
@@ -49,7 +49,8 @@ Recipe Resketch::afresh(const Builder& builder,
 
 Recipe Resketch::nearby(const Builder& builder, const Recipe& built, Random& random, Stop& stop) {
   sketch_.load(builder, built);
-  anneal(sketch_, kNearby, std::numeric_limits<std::uint64_t>::max(), kNearbyWarmth, random, stop);
+  const std::uint64_t changes = std::max(kLeastNearby, kNearbyAHead * ground_.heads.size());
+  anneal(sketch_, changes, std::numeric_limits<std::uint64_t>::max(), kNearbyWarmth, random, stop);
   return sketch_.unload(built);
 }
 
