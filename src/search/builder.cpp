@@ -30,6 +30,7 @@ Builder::Builder(const Problem& problem)
       filmed_(problem.production.scenes.size()),
       certain_(problem.production.people.size()),
       sort_of_(problem.production.people.size()),
+      picked_(problem.production.people.size(), 0),
       playing_(problem.production.roles.size()) {
   reluctance_.resize(problem.days.size());
   Table<PersonId, Demand> demand(problem.production.people.size());
@@ -350,18 +351,23 @@ void Builder::fill_heads(
     look = problem_.production.roles[slot.role].look;
   }
   std::vector<std::pair<std::int64_t, PersonId>> asked;
-  const auto picked =
-      recipe_->picks.begin() + static_cast<std::ptrdiff_t>(first_head(scene, index));
-  const auto picked_end = picked + slot.people;
+  const auto picks = recipe_->picks.begin() + static_cast<std::ptrdiff_t>(first_head(scene, index));
+  const auto mark = [&](char picked) {
+    std::for_each(picks, picks + slot.people, [&](PersonId who) {
+      if (who.valid()) picked_[who] = picked;
+    });
+  };
+  mark(1);
   for (PersonId who : slot.candidates) {
     if (draft.frame().free[who].empty() || in_scene(who)) continue;
     std::int64_t cost = draft.estimate(who, look, shot);
     if (awaited(who)) cost += kAwaited;
     cost += later_[sort_of_[who]];
     if (!draft.person(who).engagements.empty()) cost += recipe_->stayers[scene];
-    if (std::find(picked, picked_end, who) != picked_end) cost -= kPicked;
+    if (picked_[who] != 0) cost -= kPicked;
     asked.emplace_back(cost, who);
   }
+  mark(0);
   std::sort(asked.begin(), asked.end());
   // Who must take something off first wants other chairs than who comes fresh: one sort failing
   // says nothing of the other.

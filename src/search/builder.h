@@ -93,6 +93,7 @@ class Builder {
   using Demand = std::vector<std::pair<SceneId, std::int64_t>>;
   std::vector<Demand> sorts_;
   Table<PersonId, std::size_t> sort_of_;
+  Table<PersonId, char> picked_;     ///< for the slot being filled
   std::vector<std::int64_t> later_;  ///< demands() while a scene is being placed
   Table<RoleId, PersonId> playing_;  ///< who plays each part, once it has been played
   /// What the draft now standing was built from, and where each of its scenes began in the

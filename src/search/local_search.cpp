@@ -120,7 +120,7 @@ class LocalSearch {
         std::max<std::uint64_t>(kLeastRound, kRound * problem_.production.scenes.size());
     Round now{first_, best_.cost};
     for (bool fresh = false; !over_; fresh = true) {
-      if (fresh || (sketches_ && !unbeatable(best_.cost))) now = fresh_start();
+      if (fresh || pencils()) now = fresh_start();
       if (over_) break;
       improve(now, least);
       int level = 0;
@@ -149,6 +149,9 @@ class LocalSearch {
     return enough_ && cost.lost == 0 && cost.lost_optional == 0 && cost.unfilled == 0 &&
            cost.weighted <= *enough_;
   }
+
+  /// Whether a sketch may still find something: where nothing is better, only the wrap may.
+  [[nodiscard]] bool pencils() const { return sketches_ && !unbeatable(best_.cost); }
 
   std::optional<Cost> build(const Recipe& recipe) {
     if (stop_.now() || (most_work_ != 0 && used() >= most_work_)) over_ = true;
@@ -319,7 +322,7 @@ class LocalSearch {
         turn(now, now_cost, now_times);
         if (over_) return;
       }
-      auto next = sketches_ && random_.chance(1, kSketch) ? sketched(now) : varied(now, now_times);
+      auto next = pencils() && random_.chance(1, kSketch) ? sketched(now) : varied(now, now_times);
       if (over_) return;
       if (!next) {
         // Nothing to change in this production, whatever is drawn: one scene, no choice.

@@ -10,6 +10,8 @@ namespace {
 
 /// Of fewer heads, more of what there is can be built than is worth pencilling.
 constexpr std::size_t kFewestHeads = 20;
+/// Not tried on more: of a thousand people and 2,200 heads the search without it is known.
+constexpr std::size_t kMostHeads = 1'000;
 /// Changes of a fresh sketch, for each head and at most.
 constexpr std::uint64_t kFreshAHead = 800, kMostFresh = 80'000;
 /// How warm it begins: as warm as it takes to change the order, but not so warm that it scatters
@@ -26,8 +28,8 @@ bool Resketch::worth(const Problem& problem) {
   const Production& film = problem.production;
   const std::size_t most = std::numeric_limits<std::int16_t>::max();
   const std::size_t sorts = 4 * film.stations.size() + film.looks.size();
-  return film.aim == Aim::least_time && problem.heads >= kFewestHeads && film.scenes.size() > 1 &&
-         film.scenes.size() * sorts < most;
+  return film.aim == Aim::least_time && problem.heads >= kFewestHeads &&
+         problem.heads <= kMostHeads && film.scenes.size() > 1 && film.scenes.size() * sorts < most;
 }
 
 Recipe Resketch::afresh(const Builder& builder,
