@@ -335,13 +335,6 @@ bool Builder::fill_part(const Slot& slot, SceneId scene, std::size_t day, Span s
   return false;
 }
 
-std::size_t Builder::first_head(SceneId scene, std::size_t index) const {
-  std::size_t head = problem_.first_head[scene];
-  const auto& slots = problem_.slots.of(scene);
-  for (std::size_t s = 0; s < index; ++s) head += static_cast<std::size_t>(slots[s].people);
-  return head;
-}
-
 void Builder::fill_heads(
     const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result) {
   const DayDraft& draft = days_[day];
@@ -351,7 +344,8 @@ void Builder::fill_heads(
     look = problem_.production.roles[slot.role].look;
   }
   std::vector<std::pair<std::int64_t, PersonId>> asked;
-  const auto picks = recipe_->picks.begin() + static_cast<std::ptrdiff_t>(first_head(scene, index));
+  const auto picks =
+      recipe_->picks.begin() + static_cast<std::ptrdiff_t>(problem_.first_head_of(scene, index));
   const auto mark = [&](char picked) {
     std::for_each(picks, picks + slot.people, [&](PersonId who) {
       if (who.valid()) picked_[who] = picked;

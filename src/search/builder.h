@@ -67,8 +67,6 @@ class Builder {
   bool fill_part(const Slot& slot, SceneId scene, std::size_t day, Span shot, Fill& result);
   void fill_heads(
       const Slot& slot, std::size_t index, SceneId scene, std::size_t day, Span shot, Fill& result);
-  /// Of the slot, in Recipe::picks.
-  [[nodiscard]] std::size_t first_head(SceneId scene, std::size_t index) const;
   bool take(PersonId who, const Slot& slot, SceneId scene, std::size_t day, Span shot);
   [[nodiscard]] bool in_scene(PersonId who) const;
   /// Whether they could never play the part in this scene, and could in another.

@@ -33,6 +33,14 @@ struct Problem {
   /// Heads counted through all scenes and their slots: where each scene's begin; and how many.
   Table<SceneId, std::size_t> first_head;
   std::size_t heads = 0;
+  /// Where those of one slot of a scene begin; after its last slot, where they end.
+  [[nodiscard]] std::size_t first_head_of(SceneId scene, std::size_t slot) const {
+    std::size_t head = first_head[scene];
+    for (std::size_t s = 0; s < slot; ++s) {
+      head += static_cast<std::size_t>(slots.of(scene)[s].people);
+    }
+    return head;
+  }
   std::vector<Table<SceneId, std::vector<Span>>> windows;  ///< by day as in `days`
   /// Staffing or scenes with nobody are possible too: a scene is open on a day when it has a
   /// window.

@@ -63,8 +63,7 @@ Table<RoleId, PersonId> first_parts(const Problem& problem) {
 
 bool same_picks(const Problem& problem, const Recipe& a, const Recipe& b, SceneId scene) {
   const std::size_t from = problem.first_head[scene];
-  std::size_t until = from;
-  for (const Slot& slot : problem.slots.of(scene)) until += static_cast<std::size_t>(slot.people);
+  const std::size_t until = problem.first_head_of(scene, problem.slots.of(scene).size());
   return std::equal(a.picks.begin() + static_cast<std::ptrdiff_t>(from),
                     a.picks.begin() + static_cast<std::ptrdiff_t>(until),
                     b.picks.begin() + static_cast<std::ptrdiff_t>(from));

@@ -23,8 +23,13 @@ namespace {
 /// What a builder made of the first recipe, pencilled.
 struct Pencilled {
   explicit Pencilled(const gp::Production& film)
-      : problem(film, {}), builder(problem), recipe(gp::first_recipe(problem)), ground(problem) {
-    cost = builder.build(recipe, never);
+      : problem(film, {}),
+        builder(problem),
+        recipe(gp::first_recipe(problem)),
+        cost(builder.build(recipe, never)),
+        ground(problem),
+        sketch(ground) {
+    sketch.load(builder, recipe);
   }
 
   Stop never;
@@ -33,6 +38,7 @@ struct Pencilled {
   gp::Recipe recipe;
   gp::Cost cost;
   gp::SketchGround ground;
+  gp::Sketch sketch;
 };
 
 gp::Production random_film(std::uint64_t seed, const ProductionSize& size) {
@@ -61,11 +67,9 @@ TEST_SUITE("search/sketch") {
     Pencilled it(film);
     REQUIRE(it.cost.unfilled == 0);
     CHECK(it.cost.weighted == 260'000);
-    gp::Sketch sketch(it.ground);
-    sketch.load(it.builder, it.recipe);
     // Pencilled: both ghosts 09:35 to 10:40, call 09:30, and the one waits 20 minutes before and
     // 10 after for the other: 2 * 70 + 20 + 10; noor as above.
-    CHECK(sketch.cost() == 260'000);
+    CHECK(it.sketch.cost() == 260'000);
   }
 
   TEST_CASE("differences add up: a sketch changed many times costs what it costs anew") {
@@ -76,8 +80,7 @@ TEST_SUITE("search/sketch") {
       const gp::Production film =
           random_film(seed, i % 4 == 3 ? ProductionSize::medium() : ProductionSize::small());
       Pencilled it(film);
-      gp::Sketch sketch(it.ground);
-      sketch.load(it.builder, it.recipe);
+      gp::Sketch& sketch = it.sketch;
       gp::Random random(seed);
       for (int step = 0; step < 400; ++step) {
         const std::int64_t before = sketch.cost();
@@ -103,8 +106,7 @@ TEST_SUITE("search/sketch") {
       CAPTURE(seed);
       const gp::Production film = random_film(seed, ProductionSize::medium());
       Pencilled it(film);
-      gp::Sketch sketch(it.ground);
-      sketch.load(it.builder, it.recipe);
+      gp::Sketch& sketch = it.sketch;
       gp::Random random(seed);
       gp::Recipe before = sketch.unload(it.recipe);
       for (int step = 0; step < 200; ++step) {
@@ -127,8 +129,7 @@ TEST_SUITE("search/sketch") {
       const gp::Production film =
           random_film(seed, i % 4 == 3 ? ProductionSize::medium() : ProductionSize::small());
       Pencilled it(film);
-      gp::Sketch sketch(it.ground);
-      sketch.load(it.builder, it.recipe);
+      gp::Sketch& sketch = it.sketch;
       const std::int64_t before = sketch.cost();
       gp::Random random(seed);
       gp::anneal(sketch, 4'000, 1'000'000'000, {40'000, 1'000}, random, it.never);

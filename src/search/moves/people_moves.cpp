@@ -82,8 +82,7 @@ bool change_pick(const Problem& problem, Recipe& recipe, Random& random) {
   const Slot& slot = slots[s];
   const auto heads = static_cast<std::size_t>(slot.people);
   if (slot.kind == Slot::Kind::part || slot.candidates.size() <= heads) return false;
-  std::size_t head = problem.first_head[scene];
-  for (std::size_t k = 0; k < s; ++k) head += static_cast<std::size_t>(slots[k].people);
+  const std::size_t head = problem.first_head_of(scene, s);
   if (random.chance(1, 4)) {
     bool changed = false;
     for (std::size_t k = head; k < head + heads; ++k) {

@@ -97,11 +97,9 @@ void Sketch::find_batches() {
   for (std::size_t b = 0; b < batches_.size(); ++b) {
     Batch& batch = batches_[b];
     if (batch.staff.empty()) continue;
-    for (Int k = 0; k < batch.places; ++k) {
-      const Int who = batch.staff[at(k) % batch.staff.size()];
-      batch.helpers.push_back(who);
-      helps_in_[at(who)].push_back(static_cast<std::int32_t>(b));
-    }
+    batch.helpers = batch.staff;
+    batch.helpers.resize(std::min(batch.staff.size(), at(batch.places)));
+    for (const Int who : batch.helpers) helps_in_[at(who)].push_back(static_cast<std::int32_t>(b));
   }
 }
 
@@ -200,19 +198,23 @@ void Sketch::eat(Int day, Int meal, Int moment) {
   }
 }
 
-void Sketch::help(std::size_t batch, std::size_t place, Int person) {
+void Sketch::swap_helper(std::size_t batch, std::size_t place, Int person) {
   Int& helper = batches_[batch].helpers[place];
-  journal_.push_back({Kind::helper, batch, place, helper});
   const auto number = static_cast<std::int32_t>(batch);
   auto& old = helps_in_[at(helper)];
   old.erase(std::find(old.begin(), old.end(), number));
   helps_in_[at(person)].push_back(number);
-  const Int day = day_of(batches_[batch].scene);
-  if (day != kNone) {
-    mark(helper, day);
-    mark(person, day);
-  }
   helper = person;
+}
+
+void Sketch::help(std::size_t batch, std::size_t place, Int person) {
+  const Int old = batches_[batch].helpers[place];
+  journal_.push_back({Kind::helper, batch, place, old});
+  swap_helper(batch, place, person);
+  const Int day = day_of(batches_[batch].scene);
+  if (day == kNone) return;
+  mark(old, day);
+  mark(person, day);
 }
 
 /// One scene of a unit's day after the other, each as early as it can be.
@@ -349,26 +351,31 @@ std::int64_t Sketch::settle() {
   return cost_;
 }
 
-std::int64_t Sketch::recounted() const {
-  Sketch anew = *this;
-  for (Batch& batch : anew.batches_) {
+void Sketch::price_anew() {
+  for (Batch& batch : batches_) {
     batch.count = 0;
     batch.cost = 0;
   }
-  std::fill(anew.stays_.begin(), anew.stays_.end(), Stay{});
-  anew.cost_ = anew.order_cost_ = order_cost();
+  std::fill(stays_.begin(), stays_.end(), Stay{});
+  cost_ = order_cost_;
   for (const Int scene : filmed_) {
     const auto& spec = ground_.scenes[at(scene)];
-    anew.cost_ += scenes_[at(scene)].bad;
+    cost_ += scenes_[at(scene)].bad;
     for (Int head = spec.first_head; head < spec.first_head + spec.heads; ++head) {
-      if (person_of(head) == kNone) anew.cost_ += kNobody;
+      if (person_of(head) == kNone) cost_ += kNobody;
     }
   }
   for (std::size_t who = 0; who < heads_of_.size(); ++who) {
     for (std::size_t day = 0; day < ground_.days.size(); ++day) {
-      anew.mark(static_cast<Int>(who), static_cast<Int>(day));
+      mark(static_cast<Int>(who), static_cast<Int>(day));
     }
   }
+}
+
+std::int64_t Sketch::recounted() const {
+  Sketch anew = *this;
+  anew.order_cost_ = order_cost();
+  anew.price_anew();
   anew.settle();
   return anew.cost_ - anew.worn_out();
 }
@@ -410,14 +417,9 @@ void Sketch::undo() {
       case Kind::meal:
         meals_[change.index][change.place] = change.value;
         break;
-      case Kind::helper: {
-        Int& helper = batches_[change.index].helpers[change.place];
-        auto& now = helps_in_[at(helper)];
-        now.erase(std::find(now.begin(), now.end(), static_cast<std::int32_t>(change.index)));
-        helps_in_[at(change.value)].push_back(static_cast<std::int32_t>(change.index));
-        helper = change.value;
+      case Kind::helper:
+        swap_helper(change.index, change.place, change.value);
         break;
-      }
       case Kind::stay:
         stays_[change.index] = old_stays_.back();
         old_stays_.pop_back();

@@ -14,7 +14,7 @@ namespace gp {
 /// no chair and no step. People are there from the steps before their first scene to those after
 /// their last; who is made ready for one scene waits for the others; what does not fit (somebody in
 /// two places, hours, a missing meal) is not forbidden but dear. A change is priced by those whom
-/// it concerns, some fifty times quicker than a recipe is built.
+/// it concerns, fifty to a hundred times quicker than a recipe is built.
 /// Threads: one sketch a thread.
 class Sketch {
  public:
@@ -23,7 +23,8 @@ class Sketch {
 
   explicit Sketch(const SketchGround& ground);
 
-  /// What the builder made of the recipe. Scenes that were not filmed stay out of the sketch.
+  /// What the builder made of the recipe. Scenes that were not filmed are pencilled all the same,
+  /// if they have a day: at its end, with whoever may.
   void load(const Builder& builder, const Recipe& recipe);
   /// The recipe with the sketch's days, order, times, people and meals.
   [[nodiscard]] Recipe unload(Recipe recipe) const;
@@ -84,7 +85,7 @@ class Sketch {
     bool hurried = false;      ///< only those who have no time to wait: `places` of them at most
     bool wearers = false;      ///< `places` is how many of the look there are
     std::vector<Int> staff;    ///< who may help; empty: it needs nobody
-    std::vector<Int> helpers;  ///< as many as there are places, where it needs them
+    std::vector<Int> helpers;  ///< as many as there are places, or of staff
     Int count = 0;             ///< people in it
     std::int64_t cost = 0;     ///< of their waiting
   };
@@ -121,9 +122,11 @@ class Sketch {
   }
   void find_batches();
   void find_wearers();
+  /// Nothing is priced yet but what needs nobody's day; everybody is to be looked at.
+  void price_anew();
   void load_scene(const Builder& builder, const Recipe& recipe, SceneId scene);
   void load_helpers(const Builder& builder);
-  /// When somebody helps there, as it stands; they are the place-th of its helpers.
+  /// When its helpers work, as it stands.
   [[nodiscard]] SketchGround::Window working_hours(const Batch& batch) const;
   void gather(Int person, Int day);
   [[nodiscard]] Stay price(Int person, Int day);
@@ -138,6 +141,7 @@ class Sketch {
   void count_in(std::int16_t batch, Int by);
   void set_scene(Int scene, const SceneState& state);
   void swap_head(Int head, Int person);
+  void swap_helper(std::size_t batch, std::size_t place, Int person);
 
   const SketchGround& ground_;
   std::vector<Int> filmed_;

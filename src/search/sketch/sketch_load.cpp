@@ -33,25 +33,15 @@ void Sketch::load(const Builder& builder, const Recipe& recipe) {
     }
   }
   load_helpers(builder);
-  for (Batch& batch : batches_) batch.count = 0;
-  for (Batch& batch : batches_) batch.cost = 0;
-  std::fill(stays_.begin(), stays_.end(), Stay{});
-  cost_ = order_cost_ = 0;
+  order_cost_ = 0;  // until the rows are timed
+  price_anew();
   for (std::size_t row = 0; row < rows_.size(); ++row) mark_row(row);
-  for (std::size_t i = 0; i < ground_.weight.size(); ++i) {
-    for (std::size_t d = 0; d < meals_.size(); ++d) mark(static_cast<Int>(i), static_cast<Int>(d));
-  }
-  for (const Int s : filmed_) {
-    for (Int h = 0; h < ground_.scenes[at(s)].heads; ++h) {
-      if (person_of_[at(ground_.scenes[at(s)].first_head + h)] == kNone) cost_ += kNobody;
-    }
-  }
   settle();
   keep();
 }
 
-/// As filmed; what is not filmed, at the end of its unit's first possible day, with whoever comes
-/// first.
+/// As filmed; what is not filmed, at the end of the day it was to be on or else of its first
+/// possible one, with whoever comes first.
 void Sketch::load_scene(const Builder& builder, const Recipe& recipe, SceneId scene) {
   const auto s = static_cast<Int>(scene.index());
   const auto& spec = ground_.scenes[at(s)];
@@ -61,13 +51,13 @@ void Sketch::load_scene(const Builder& builder, const Recipe& recipe, SceneId sc
     state.day = static_cast<Int>(filmed->day);
     state.hold = state.shot_at = count(filmed->shoot_at);
   } else {
-    for (std::size_t d = spec.windows.size(); d-- > 0;) {
-      const bool wanted = recipe.day[scene] == static_cast<int>(d) || state.day == kNone ||
-                          recipe.day[scene] != state.day;
-      if (!spec.windows[d].empty() && wanted) state.day = static_cast<Int>(d);
+    const auto open = [&](int day) { return day >= 0 && !spec.windows[at(day)].empty(); };
+    for (int d = static_cast<int>(spec.windows.size()); d-- > 0;) {
+      if (open(d)) state.day = d;
     }
+    if (open(recipe.day[scene])) state.day = recipe.day[scene];
     if (state.day == kNone) return;
-    state.shot_at = ground_.scenes[at(s)].windows[at(state.day)].back().until - spec.shoot_minutes;
+    state.shot_at = spec.windows[at(state.day)].back().until - spec.shoot_minutes;
   }
   filmed_.push_back(s);
   rows_[row_number(spec.unit, state.day)].push_back(s);
@@ -94,7 +84,7 @@ void Sketch::load_scene(const Builder& builder, const Recipe& recipe, SceneId sc
       if (!who.valid()) continue;
       const auto number = static_cast<Int>(who.index());
       if (in_scene(number, s) || !ground_.may(head, number)) continue;
-      person_of_[at(head)] = static_cast<Int>(who.index());
+      person_of_[at(head)] = number;
       heads_of_[who.index()].push_back(head);
     }
   }

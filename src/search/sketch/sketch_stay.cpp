@@ -47,11 +47,9 @@ void Sketch::gather(Int person, Int day) {
                             head,
                             kNone});
   }
-  std::int32_t last = kNone;
   for (const std::int32_t b : helps_in_[at(person)]) {
     const Batch& batch = batches_[at(b)];
-    if (b == last || batch.count == 0 || day_of(batch.scene) != day) continue;
-    last = b;
+    if (batch.count == 0 || day_of(batch.scene) != day) continue;
     const Int work = working(batch);
     Int place = 0;
     while (batch.helpers[at(place)] != person) ++place;
@@ -117,8 +115,6 @@ Sketch::Stay Sketch::price(Int person, Int day) {
     return ground_.way(from, chain.first) + chain.minutes +
            std::max(ground_.way(chain.last, to.place), chain.wait);
   };
-  const auto bare = [&](const Engagement& row) { return row.look < 0; };
-
   // a look there are only so many of, in whatever is filmed meanwhile
   const auto wear = [&](Int look, Int from, Int to) {
     if (ground_.wearers[at(look)] >= static_cast<Int>(ground_.weight.size())) return;
@@ -141,7 +137,7 @@ Sketch::Stay Sketch::price(Int person, Int day) {
   Int worn_from = 0;
   Int worn_head = kNone;
   Int call = 0, end = 0, place = frame.base;
-  Int hungry = 0;  // meals in turns that found no time, as bits
+  Int fed = 0;  // meals in turns that find a time, as bits
   for (std::size_t i = 0; i < engagements_.size(); ++i) {
     const Engagement& row = engagements_[i];
     const bool changes = row.look >= 0 && row.look != worn;
@@ -164,9 +160,9 @@ Sketch::Stay Sketch::price(Int person, Int day) {
         const Int first = chain.station < 0 ? place : chain.first;
         const Int last = chain.station < 0 ? place : chain.last;
         Int off = ground_.way(place, first) + chain.minutes;
-        off += changes ? std::max(chain.wait, 0) + dress(last, row)
+        off += changes ? chain.wait + dress(last, row)
                        : std::max(chain.wait, ground_.way(last, row.place));
-        const bool must = !(row.look == SketchGround::kAny);
+        const bool must = row.look != SketchGround::kAny;
         if (must || off <= gap - eaten(end, row.start)) {
           needed = off;
           if (worn_head != kNone) join(worn_head, true);
@@ -197,7 +193,7 @@ Sketch::Stay Sketch::price(Int person, Int day) {
           const auto& meal = frame.meals[m];
           if (meal.together || room - needed < meal.minutes) continue;
           const Int from = std::max(end, meal.between.from);
-          if (std::min(row.start, meal.between.until) - from >= meal.minutes) hungry |= 1 << m;
+          if (std::min(row.start, meal.between.until) - from >= meal.minutes) fed |= 1 << m;
         }
       }
     }
@@ -207,7 +203,7 @@ Sketch::Stay Sketch::price(Int person, Int day) {
       worn_from = row.start - frame.on[at(worn)].minutes;
     }
     if (row.look >= 0) worn_head = row.head;
-    if (bare(row) && row.look == SketchGround::kNoLook) worn = SketchGround::kNoLook;
+    if (row.look == SketchGround::kNoLook) worn = SketchGround::kNoLook;
     if (row.end >= end) {
       end = row.end;
       place = row.place;
@@ -233,7 +229,7 @@ Sketch::Stay Sketch::price(Int person, Int day) {
   for (std::size_t m = 0; m < frame.meals.size(); ++m) {
     const auto& meal = frame.meals[m];
     if (call > meal.between.from || end < meal.between.until) continue;
-    const bool eats = meal.together ? meals[m] != kNone : ((hungry >> m) & 1) != 0;
+    const bool eats = meal.together ? meals[m] != kNone : ((fed >> m) & 1) != 0;
     if (!eats) unfit += kHungry;
   }
   stay.cost = ground_.weight[at(person)] * (end - call) + unfit;
